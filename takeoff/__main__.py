@@ -1,0 +1,5 @@
+"""Run the command line with `python -m takeoff`."""
+
+from takeoff.cli import main
+
+main()

@@ -1,0 +1,105 @@
+"""A measured quantity and the dimensions it was squared from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+ELEMENTS: dict[str, str] = {
+    "SB": "substructure",
+    "RF": "roof",
+    "EW": "external walls",
+    "WN": "windows",
+    "ED": "external doors",
+    "WF": "wall finishes",
+    "CF": "ceiling finishes",
+    "PR": "preliminaries",
+}
+
+TRADES = (
+    "groundworks",
+    "concrete",
+    "carpentry",
+    "roofing",
+    "windows and doors",
+    "cladding",
+    "masonry",
+    "insulation and membranes",
+    "linings",
+    "painting",
+    "site",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """One line of dimension paper: timesing and up to three dimensions [m], added or deducted.
+
+    `nil` is a void that the void rule leaves undeducted: written down and squared nil.
+    """
+
+    note: str
+    timesing: float = 1.0
+    a: float | None = None
+    b: float | None = None
+    c: float | None = None
+    deducted: bool = False
+    nil: bool = False
+
+    @property
+    def squaring(self) -> float:
+        """The signed product of the line."""
+        if self.nil:
+            return 0.0
+        product = self.timesing
+        for dimension in (self.a, self.b, self.c):
+            if dimension is not None:
+                product *= dimension
+        return -product if self.deducted else product
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Equal pieces of one length [m], with a mark where they have one."""
+
+    length: float
+    count: int
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quantity:
+    """One measured item: net as fixed in position, and required with laps, cover and cut pieces.
+
+    `element` is an element code. `thickness` [m], `section` [m2] and `width` [m] say what one unit is
+    made of, where the unit is m2 or m. `work` names the labour row where it is not the material's own.
+    """
+
+    id: str
+    element: str
+    trade: str
+    item: str
+    description: str
+    location: str
+    unit: str
+    material: str
+    net: float
+    required: float
+    dimensions: tuple[Dimension, ...] = ()
+    pieces: tuple[Piece, ...] = ()
+    thickness: float | None = None
+    section: float | None = None
+    width: float | None = None
+    work: str | None = None
+    void_rule: float | None = None
+    how: str = ""
+    tags: frozenset[str] = field(default_factory=frozenset)
+
+    @property
+    def element_name(self) -> str:
+        """The element in words."""
+        return ELEMENTS[self.element]
+
+
+def net_of(dimensions: tuple[Dimension, ...] | list[Dimension]) -> float:
+    """Return the sum of the squarings of dimension lines."""
+    return sum(line.squaring for line in dimensions)

@@ -1,0 +1,145 @@
+"""Measures the roof and the raked ceiling under it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from takeoff.framing.roof import RoofFrame
+from takeoff.measure.face_layers import FACE_WAYS
+from takeoff.measure.framing_rows import measure_members
+from takeoff.measure.layer import LayerPlace, Measured, Surface, distinct, row, slug
+from takeoff.measure.quantity import Dimension, Quantity
+from takeoff.measure.walls import mass_of_fixings, wall_inset
+from takeoff.model.geometry import Face, roof_width, slope_factor, slope_length
+from takeoff.model.house import Design, House
+from takeoff.model.library import Library
+
+
+def _low_eave(house: House) -> Measured:
+    """Measure the low eave."""
+    return Measured(dimensions=(Dimension("low eave", 1, roof_width(house)),))
+
+
+def _high_eave(house: House) -> Measured:
+    """Measure the high eave."""
+    return Measured(dimensions=(Dimension("high eave", 1, roof_width(house)),))
+
+
+def _verges(house: House) -> Measured:
+    """Measure both verges on the slope."""
+    return Measured(dimensions=(Dimension("verges, on the slope", 2, slope_length(house)),))
+
+
+def _eaves_and_verges(house: House) -> Measured:
+    """Measure the whole edge of the roof."""
+    return Measured(
+        dimensions=(
+            Dimension("eaves", 2, roof_width(house)),
+            Dimension("verges, on the slope", 2, slope_length(house)),
+        )
+    )
+
+
+def _downpipes(house: House) -> Measured:
+    """Measure downpipes from the low eave to the ground."""
+    height = house.low_height + house.floor_above_ground
+    return Measured(dimensions=(Dimension("low eave to ground", house.downpipes, height),))
+
+
+def _soffits(house: House) -> Measured:
+    """Measure the underside of the overhangs: the whole slope less that over the outline."""
+    return Measured(
+        dimensions=(
+            Dimension("whole slope", 1, slope_length(house), roof_width(house)),
+            Dimension(
+                "ddt over the outline", 1, house.span * slope_factor(house), house.length, deducted=True
+            ),
+        )
+    )
+
+
+EDGE_WAYS: dict[str, Callable[[House], Measured]] = {
+    "low eave": _low_eave,
+    "high eave": _high_eave,
+    "verges": _verges,
+    "eaves and verges": _eaves_and_verges,
+    "downpipes": _downpipes,
+    "soffits": _soffits,
+}
+
+
+def roof_surface(house: House) -> Surface:
+    """Return the whole slope as a face: along the eaves by up the slope."""
+    length = slope_length(house)
+    return Surface("roof slope", Face(roof_width(house), 0.0, length, length), run_on=house.sheet_overhang)
+
+
+def ceiling_surface(design: Design, library: Library) -> Surface:
+    """Return the raked ceiling between the inside faces of the external walls, on the slope."""
+    inset = wall_inset(design, library)
+    length = (design.house.span - 2 * inset) * slope_factor(design.house)
+    return Surface("ceiling on the slope", Face(design.house.length - 2 * inset, 0.0, length, length))
+
+
+def measure_roof(design: Design, library: Library, frame: RoofFrame) -> list[Quantity]:
+    """Measure every layer of the roof build-up."""
+    house = design.house
+    build_up = design.build_ups[house.roof]
+    rows: list[Quantity] = []
+    for layer in build_up.layers:
+        way = layer.measured_by
+        if way == "frame":
+            rows += measure_members(frame.members, library, element="RF", location="roof")
+            continue
+        material = library.materials[layer.material]
+        place = LayerPlace(layer, material, build_up, (roof_surface(house),), library)
+        if way in EDGE_WAYS:
+            edge = EDGE_WAYS[way](house)
+            measured = replace(edge, thickness=place.thickness, width=material.width)
+        elif way == "between rafters":
+            measured = _between_rafters(place, frame, house.rafter_depth)
+        elif way == "mass per m3 of frame":
+            measured = mass_of_fixings(place, sum(member.volume for member in frame.members))
+        else:
+            measured = FACE_WAYS[way](place)
+        group = slug(way) if way in EDGE_WAYS else "slope"
+        rows.append(
+            row(place, measured, id=f"RF.{group}.{slug(layer.material)}", element="RF", location="roof")
+        )
+    return distinct(rows)
+
+
+def _between_rafters(place: LayerPlace, frame: RoofFrame, rafter_depth: float) -> Measured:
+    """Measure insulation between the rafters: slope over the outline less every stick."""
+    return Measured(
+        dimensions=(
+            Dimension("slope over the outline", 1, frame.outline_area),
+            Dimension(
+                "ddt rafters and blocking, seen face", 1, frame.timber_area_over_outline, deducted=True
+            ),
+        ),
+        thickness=place.layer.thickness or rafter_depth,
+        how="between rafters, sticks deducted",
+    )
+
+
+def measure_ceiling(design: Design, library: Library) -> list[Quantity]:
+    """Measure every layer of the raked ceiling."""
+    build_up = design.build_ups[design.house.ceiling]
+    surface = ceiling_surface(design, library)
+    rows: list[Quantity] = []
+    for layer in build_up.layers:
+        material = library.materials[layer.material]
+        place = LayerPlace(layer, material, build_up, (surface,), library)
+        element = "CF" if material.item_class in ("linings", "coatings") else "RF"
+        rows.append(
+            row(
+                place,
+                FACE_WAYS[layer.measured_by](place),
+                id=f"{element}.ceiling.{slug(layer.material)}",
+                element=element,
+                location="raked ceiling",
+            )
+        )
+    return distinct(rows)

@@ -1,0 +1,120 @@
+"""Cuts a face into boards, sheets and battens of their own lengths, interrupted by openings."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from takeoff.measure.quantity import Piece
+from takeoff.model.geometry import Face, Void
+
+_TOLERANCE = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One piece of a board, sheet or batten: from `start` to `end` along its run, at `place` across it [m].
+
+    Upright strips run up and are placed along the face, level ones the other way round.
+    """
+
+    place: float
+    start: float
+    end: float
+
+    @property
+    def length(self) -> float:
+        """Length of the piece [m]."""
+        return self.end - self.start
+
+
+def strip_count(extent: float, cover: float) -> int:
+    """Return how many strips of a cover width close an extent [m].
+
+    >>> strip_count(12.0, 3.33)
+    4
+    """
+    return max(math.ceil(extent / cover - _TOLERANCE), 0)
+
+
+def upright_strips(face: Face, voids: Sequence[Void], *, cover: float) -> list[Strip]:
+    """Return upright boards or sheets, from the left end of the face on.
+
+    Each is cut to the longest edge of its strip, so that a raking top is covered; the last is ripped to
+    width but counted whole. An opening cuts a strip in two where it takes its whole width; a strip that
+    it takes in part is notched and runs through.
+    """
+    strips: list[Strip] = []
+    for number in range(strip_count(face.width, cover)):
+        left, right = number * cover, min((number + 1) * cover, face.width)
+        cuts = [
+            (void.bottom, void.top)
+            for void in voids
+            if void.left <= left + _TOLERANCE and void.right >= right - _TOLERANCE
+        ]
+        top = face.highest_between(left, right)
+        strips += [Strip(left, foot, head) for foot, head in _cut(face.bottom, top, cuts)]
+    return strips
+
+
+def level_strips(face: Face, voids: Sequence[Void], *, cover: float) -> list[Strip]:
+    """Return level boards or sheets, from the foot of the face up.
+
+    The counterpart of `upright_strips`: each course runs as far as its longer edge reaches under a
+    raking top, and the top course is ripped but counted whole.
+    """
+    strips: list[Strip] = []
+    highest = max(face.top_left, face.top_right)
+    for number in range(strip_count(highest - face.bottom, cover)):
+        foot = face.bottom + number * cover
+        head = min(foot + cover, highest)
+        left, right = face.extent_at(foot)
+        cuts = [
+            (void.left, void.right)
+            for void in voids
+            if void.bottom <= foot + _TOLERANCE and void.top >= head - _TOLERANCE
+        ]
+        strips += [Strip(foot, start, end) for start, end in _cut(left, right, cuts)]
+    return strips
+
+
+def upright_lines(face: Face, voids: Sequence[Void], *, places: Iterable[float]) -> list[Strip]:
+    """Return upright battens at places along the face [m], cut out at the openings they would cross."""
+    lines: list[Strip] = []
+    for place in places:
+        cuts = [(void.bottom, void.top) for void in voids if void.left < place < void.right]
+        lines += [Strip(place, foot, head) for foot, head in _cut(face.bottom, face.top_at(place), cuts)]
+    return lines
+
+
+def level_lines(face: Face, voids: Sequence[Void], *, places: Iterable[float]) -> list[Strip]:
+    """Return level battens at heights above floor level [m], cut out at the openings they would cross."""
+    lines: list[Strip] = []
+    for place in places:
+        left, right = face.extent_at(place)
+        cuts = [(void.left, void.right) for void in voids if void.bottom < place < void.top]
+        lines += [Strip(place, start, end) for start, end in _cut(left, right, cuts)]
+    return lines
+
+
+def _cut(start: float, end: float, cuts: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return what is left of a length when parts are cut out of it."""
+    pieces: list[tuple[float, float]] = []
+    here = start
+    for cut_start, cut_end in sorted(cuts):
+        if cut_start > here + _TOLERANCE:
+            pieces.append((here, min(cut_start, end)))
+        here = max(here, cut_end)
+    if here < end - _TOLERANCE:
+        pieces.append((here, end))
+    return [(a, b) for a, b in pieces if b - a > _TOLERANCE]
+
+
+def pieces_of(strips: Iterable[Strip], mark: str = "") -> tuple[Piece, ...]:
+    """Return the strips as pieces, equal lengths (to the mm) together, longest first."""
+    counts: dict[int, int] = {}
+    for strip in strips:
+        millimetres = math.ceil(strip.length * 1000 - 1e-6)
+        counts[millimetres] = counts.get(millimetres, 0) + 1
+    return tuple(Piece(length / 1000, count, mark) for length, count in sorted(counts.items(), reverse=True))

@@ -1,0 +1,262 @@
+"""The house as the workbook states it: settings, openings, build-ups, palettes, framing practices."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from takeoff.model.problem import Origin
+
+Side = Literal["low", "high", "left", "right"]
+SIDES: tuple[Side, ...] = ("low", "high", "left", "right")
+
+Part = Literal["external wall", "roof", "ceiling", "floor", "cladding", "opening surround"]
+Status = Literal["within tables", "engineer to confirm"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class House:
+    """The settings of one house. Lengths in m, pitch in degrees, names refer to other sheets.
+
+    `stud_spacing` is None where the framing practice decides it.
+    """
+
+    length: float
+    span: float
+    low_height: float
+    pitch: float
+    high_side_faces: str
+    overhang_low: float
+    overhang_high: float
+    overhang_left: float
+    overhang_right: float
+    stud_depth: float
+    stud_thickness: float
+    stud_spacing: float | None
+    rafter_depth: float
+    rafter_thickness: float
+    rafter_spacing: float
+    support_lines: tuple[float, ...]
+    framing_practice: str
+    palette: str
+    external_wall: str
+    roof: str
+    ceiling: str
+    floor: str
+    opening_surround: str
+    cladding_drop: float
+    outrigger_depth: float
+    outrigger_spacing: float
+    rafter_blocking: bool
+    sheet_overhang: float
+    downpipes: int
+    floor_above_ground: float
+    topsoil_depth: float
+    edge_beam_width: float
+    edge_beam_depth: float
+    wall_height_limit: float
+    site_activity: str | None = None
+    origin: Mapping[str, Origin] = field(default_factory=dict, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """A window or door: a structural opening in one wall. Lengths in m.
+
+    `position` runs from the left end of the house outline, seen from outside, to the left jamb;
+    `number` is the number of units coupled in this one opening.
+    """
+
+    mark: str
+    side: Side
+    kind: Literal["window", "sliding door", "door"]
+    width: float
+    height: float
+    sill: float
+    position: float
+    number: int
+    unit_type: str
+    shutter: str | None
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+    @property
+    def area(self) -> float:
+        """Area of the structural opening [m2]."""
+        return self.width * self.height
+
+    @property
+    def head(self) -> float:
+        """Height of the head above floor level [m]."""
+        return self.sill + self.height
+
+    @property
+    def right(self) -> float:
+        """Position of the right jamb [m]."""
+        return self.position + self.width
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layer:
+    """One layer of a build-up, and how it is measured.
+
+    `thickness` [m] is None where the material or the frame decides it; `spacing` [m] is that of
+    battens; `rate` is the number per measured unit (fixings, coats) and 1 where nothing is said.
+    """
+
+    number: int
+    material: str
+    thickness: float | None
+    measured_by: str
+    direction: Literal["vertical", "horizontal"] | None
+    spacing: float | None
+    rate: float
+    note: str = ""
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class BuildUp:
+    """A named list of layers, outside to inside."""
+
+    name: str
+    part: Part
+    layers: tuple[Layer, ...]
+
+    def frame_index(self) -> int | None:
+        """Return the place of the frame among the layers, or None where the build-up has none."""
+        for index, layer in enumerate(self.layers):
+            if layer.measured_by == "frame":
+                return index
+        return None
+
+    def inside_layers(self) -> tuple[Layer, ...]:
+        """Return the layers on the room side of the frame (all of them where there is no frame)."""
+        index = self.frame_index()
+        return self.layers if index is None else self.layers[index + 1 :]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """A horizontal band of another cladding, between two heights above floor level [m]."""
+
+    build_up: str
+    sides: tuple[Side, ...]
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Palette:
+    """A cladding build-up for each elevation, and perhaps one for a band."""
+
+    name: str
+    low: str
+    high: str
+    left: str
+    right: str
+    band: Band | None = None
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+    def build_up_for(self, side: Side) -> str:
+        """Return the name of the cladding build-up of one elevation."""
+        return {"low": self.low, "high": self.high, "left": self.left, "right": self.right}[side]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FramingPractice:
+    """How walls are framed. Lengths in m; each material-saving rule carries its status."""
+
+    name: str
+    stud_spacing: float
+    bottom_plates: int
+    top_plates: int
+    plates_status: Status
+    corner_studs: int
+    corner_status: Status
+    jamb_studs: Literal["from table", "one full-height stud"]
+    jamb_status: Status
+    jack_studs_over_lintels: bool
+    jack_status: Status
+    lintels_in_nonbearing_walls: bool
+    lintel_status: Status
+    openings_on_grid: bool
+    nogging_spacing: float
+    note: str = ""
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+    def rules(self) -> tuple[tuple[str, Status], ...]:
+        """Return each rule of the practice in words, with its status."""
+        over = "jack studs over lintels" if self.jack_studs_over_lintels else "no jack studs over lintels"
+        bare = (
+            "lintels in non-loadbearing walls"
+            if self.lintels_in_nonbearing_walls
+            else "no lintels in non-loadbearing walls"
+        )
+        return (
+            (f"{self.top_plates} top and {self.bottom_plates} bottom plates", self.plates_status),
+            (f"{self.corner_studs} extra studs a corner", self.corner_status),
+            (f"jamb studs: {self.jamb_studs}", self.jamb_status),
+            (over, self.jack_status),
+            (bare, self.lintel_status),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LintelRow:
+    """One row of the lintel table: what carries a given load over openings up to a given width.
+
+    `load_width` is the greatest roof width carried [m], 0 for walls that carry no roof.
+    """
+
+    load_width: float
+    opening_width: float
+    material: str
+    depth: float
+    thickness: float
+    plies: int
+    jamb_studs: int
+    studs_under: int
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """A named change to the house; the first is the base."""
+
+    name: str
+    changes: Mapping[str, object]
+    description: str = ""
+    shown: tuple[tuple[str, str], ...] = ()
+    origin: Mapping[str, Origin] = field(default_factory=dict, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """A house with everything its settings name."""
+
+    house: House
+    openings: tuple[Opening, ...]
+    build_ups: Mapping[str, BuildUp]
+    palettes: Mapping[str, Palette]
+    practices: Mapping[str, FramingPractice]
+    lintels: tuple[LintelRow, ...]
+
+    @property
+    def practice(self) -> FramingPractice:
+        """The framing practice in force."""
+        return self.practices[self.house.framing_practice]
+
+    @property
+    def palette(self) -> Palette:
+        """The cladding palette in force."""
+        return self.palettes[self.house.palette]
+
+    @property
+    def stud_spacing(self) -> float:
+        """Stud centres in force [m]: the house's own, else those of the framing practice."""
+        return self.house.stud_spacing or self.practice.stud_spacing
+
+    def openings_in(self, side: Side) -> tuple[Opening, ...]:
+        """Return the openings of one wall, from left to right seen from outside."""
+        return tuple(sorted((o for o in self.openings if o.side == side), key=lambda o: o.position))

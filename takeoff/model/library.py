@@ -1,0 +1,204 @@
+"""What the factors workbook states: materials, prices, labour, carbon, transport, ladder, measurement."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from takeoff.model.problem import Origin
+
+Standing = Literal["read", "second-hand", "derived", "from memory", "invented for the demo"]
+
+
+@dataclass(frozen=True, slots=True)
+class PerUnit:
+    """An amount (money, hours, kgCO2e) for one unit of something: `per` is m3, m2, m, kg or Nr."""
+
+    value: float
+    per: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Material:
+    """A material, board, sheet, unit or component as bought. Lengths in m, density in kg/m3.
+
+    `width` and `length` are overall sizes, `cover` is the width that stays visible; `joint` is the
+    mortar or panel joint; `mass` is a mass for one m2, m or Nr where density does not give it.
+    `wood_share` is the share of the mass that is wood, `moisture` that of the wood by dry mass.
+    """
+
+    name: str
+    description: str
+    family: str
+    trade: str
+    item_class: str
+    density: float | None = None
+    mass: PerUnit | None = None
+    thickness: float | None = None
+    width: float | None = None
+    cover: float | None = None
+    length: float | None = None
+    height: float | None = None
+    joint: float = 0.0
+    lap: float = 0.0
+    wastage: float = 0.0
+    wastage_base: Literal["net", "delivered"] = "net"
+    wood_share: float = 0.0
+    moisture: float = 0.12
+    work: str | None = None
+    source: str = ""
+    standing: str = ""
+    note: str = ""
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Price:
+    """The price of a material, delivered, ex tax, in the project's currency."""
+
+    material: str
+    price: PerUnit
+    sundries: float
+    wastage_in_price: bool
+    basis: str
+    date: str
+    place: str
+    source: str
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """A labour constant: hours of a gang, plant and site carbon for one unit of work fixed.
+
+    `site_carbon` is None where it is not assessed.
+    """
+
+    name: str
+    gang: str
+    hours: PerUnit
+    plant: float
+    site_carbon: float | None
+    source: str
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gang:
+    """A gang and its rate [currency/h], all on-costs in."""
+
+    name: str
+    rate: float
+    source: str
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CarbonFactor:
+    """The upfront carbon of a material: A1-A3 [kgCO2e per unit], and its way to the site for A4.
+
+    Stored biogenic carbon is not in `a1a3`.
+    """
+
+    material: str
+    a1a3: PerUnit
+    low: float | None
+    high: float | None
+    mode: str | None
+    distance: float | None
+    source: str
+    year: str
+    country: str
+    standing: str
+    note: str = ""
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TransportMode:
+    """A way of carrying goods and its factor [kgCO2e/(kg m)]."""
+
+    name: str
+    factor: float
+    source: str
+    standing: str
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LadderStep:
+    """One step between the measured works and the total including tax.
+
+    `value` is an amount for a sum, a share (0.10) for a percentage, markup, margin or tax, and the
+    ratio of two index values for escalation.
+    """
+
+    name: str
+    kind: Literal["sum", "percentage", "markup", "margin", "index ratio", "tax"]
+    value: float
+    base: Literal["measured works", "works and sums", "running total"] | None
+    note: str
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasurementRule:
+    """The smallest void deducted [m2] and what is deemed included, for a class of items."""
+
+    item_class: str
+    smallest_void: float
+    included: str
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageAccuracy:
+    """The range that goes with an estimate made at a stage, as shares (-0.15, +0.20)."""
+
+    stage: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """Where values come from."""
+
+    key: str
+    title: str
+    where: str
+    licence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Library:
+    """Everything a practice knows of materials, money and carbon."""
+
+    materials: Mapping[str, Material]
+    prices: Mapping[str, Price]
+    works: Mapping[str, Work]
+    gangs: Mapping[str, Gang]
+    carbon: Mapping[str, CarbonFactor]
+    transport: Mapping[str, TransportMode]
+    ladder: tuple[LadderStep, ...]
+    measurement: Mapping[str, MeasurementRule]
+    accuracy: Mapping[str, StageAccuracy]
+    sources: Mapping[str, Source]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Project:
+    """The job's own particulars, printed in the documents."""
+
+    name: str
+    description: str
+    place: str
+    practice: str
+    author: str
+    issue: str
+    date: str
+    stage: str
+    currency: str
+    factors_workbook: str
+    exclusions: tuple[str, ...] = ()

@@ -1,0 +1,171 @@
+"""The ways a layer of a build-up can be measured, one row each: what it means, where it may stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from takeoff.model.house import Part
+
+_WALL: tuple[Part, ...] = ("external wall",)
+_FACES: tuple[Part, ...] = ("external wall", "roof", "ceiling", "cladding")
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuringWay:
+    """One way of measuring a layer: its name in the workbook, unit, where it may be used, what it needs."""
+
+    name: str
+    unit: str
+    parts: tuple[Part, ...]
+    help: str
+    needs_direction: bool = False
+    needs_spacing: bool = False
+    needs_rate: bool = False
+    material_needs: tuple[str, ...] = ()
+
+
+WAYS: dict[str, MeasuringWay] = {
+    way.name: way
+    for way in (
+        MeasuringWay("area", "m2", (*_FACES, "floor"), "area of the face, less openings by the void rule"),
+        MeasuringWay(
+            "boards by cover",
+            "m2",
+            ("cladding", "external wall", "ceiling"),
+            "boards laid by their cover width, each cut to its own length",
+            needs_direction=True,
+            material_needs=("width", "cover"),
+        ),
+        MeasuringWay(
+            "profiled sheet by cover",
+            "m2",
+            ("cladding", "roof"),
+            "profiled sheets side by side by their cover width, each cut to its own length",
+            needs_direction=True,
+            material_needs=("cover",),
+        ),
+        MeasuringWay(
+            "panels",
+            "m2",
+            ("cladding",),
+            "flat panels in columns of the panel width with open or trimmed joints",
+            material_needs=("width", "length"),
+        ),
+        MeasuringWay(
+            "sheets",
+            "m2",
+            (*_FACES, "floor"),
+            "sheathing or lining sheets: area of the face, less openings by the void rule",
+        ),
+        MeasuringWay(
+            "masonry units",
+            "m2",
+            ("cladding",),
+            "bricks or blocks: area of the face; the number follows from length, height and joint",
+            material_needs=("length", "height"),
+        ),
+        MeasuringWay(
+            "mortar",
+            "m3",
+            ("cladding",),
+            "mortar in the joints of the masonry units of the same build-up",
+        ),
+        MeasuringWay(
+            "battens at spacing",
+            "m",
+            _FACES,
+            "battens on centres, each cut to its own length and cut out at openings",
+            needs_direction=True,
+            needs_spacing=True,
+            material_needs=("width", "thickness"),
+        ),
+        MeasuringWay(
+            "membrane with laps",
+            "m2",
+            (*_FACES, "floor"),
+            "wrap, underlay or airtight membrane; required adds the lap of the roll width",
+            material_needs=("width",),
+        ),
+        MeasuringWay(
+            "between studs",
+            "m2",
+            _WALL,
+            "insulation between the studs: wall frame less openings less the face of every stick",
+        ),
+        MeasuringWay(
+            "between battens",
+            "m2",
+            ("external wall", "ceiling", "cladding"),
+            "insulation between the battens of the same build-up: area less the face of the battens",
+        ),
+        MeasuringWay(
+            "between rafters",
+            "m2",
+            ("roof",),
+            "insulation between the rafters: roof over the outline less the face of every stick",
+        ),
+        MeasuringWay(
+            "frame",
+            "m",
+            ("external wall", "roof"),
+            "the framing itself, set out stick by stick; the material is that of studs or rafters",
+        ),
+        MeasuringWay(
+            "coats",
+            "m2",
+            (*_FACES, "floor"),
+            "coating: area times the number of coats in the column Rate",
+            needs_rate=True,
+        ),
+        MeasuringWay(
+            "number per m2",
+            "Nr",
+            (*_FACES, "floor"),
+            "fixings or ties: area times the number per m2 in the column Rate",
+            needs_rate=True,
+        ),
+        MeasuringWay(
+            "mass per m3 of frame",
+            "kg",
+            ("external wall", "roof"),
+            "nails, straps and brackets: kg per m3 of framing timber in the column Rate",
+            needs_rate=True,
+        ),
+        MeasuringWay(
+            "junctions",
+            "m",
+            _WALL,
+            "airtight tape: wall foot, wall head and corners of the inside faces, and round every opening",
+        ),
+        MeasuringWay("low eave", "m", ("roof",), "length of the low eave (gutter, fascia)"),
+        MeasuringWay("high eave", "m", ("roof",), "length of the high eave (fascia, high-side flashing)"),
+        MeasuringWay("verges", "m", ("roof",), "length of both verges on the slope (barge capping)"),
+        MeasuringWay("eaves and verges", "m", ("roof",), "the whole edge of the roof"),
+        MeasuringWay(
+            "downpipes", "m", ("roof",), "downpipes: number times height of the low eave above ground"
+        ),
+        MeasuringWay("soffits", "m2", ("roof",), "underside of the four overhangs on the slope"),
+        MeasuringWay("base", "m", ("cladding",), "foot of the cladding, less openings that reach it"),
+        MeasuringWay("top edge", "m", ("cladding",), "head of the cladding, on the rake where it rakes"),
+        MeasuringWay(
+            "outside corner", "m", ("cladding",), "right-hand end of the elevation, seen from outside"
+        ),
+        MeasuringWay("around openings", "m", ("cladding",), "jambs, head and sill of every opening"),
+        MeasuringWay("excavation", "m3", ("floor",), "topsoil strip under the slab and edge beam trenches"),
+        MeasuringWay("poured", "m3", ("floor",), "slab of the stated thickness with its edge beams"),
+        MeasuringWay("edge beams", "m", ("floor",), "centre line of the edge beams"),
+        MeasuringWay("within edge beams", "m2", ("floor",), "slab area less the edge beams"),
+        MeasuringWay("edge form", "m", ("floor",), "outside edge of the slab"),
+        MeasuringWay("slab edge", "m2", ("floor",), "outside edge of the slab times the edge beam depth"),
+        MeasuringWay("sills", "m", ("opening surround",), "sill of every opening that has one"),
+        MeasuringWay("heads", "m", ("opening surround",), "head of every opening"),
+        MeasuringWay("jambs", "m", ("opening surround",), "both jambs of every opening"),
+        MeasuringWay("perimeter", "m", ("opening surround",), "jambs, head and sill (where there is one)"),
+        MeasuringWay(
+            "each opening", "Nr", ("opening surround",), "number of openings, times the column Rate"
+        ),
+    )
+}
+
+# Insulation gives way to every stick and opening, however small: no void rule.
+NO_VOID_RULE = frozenset({"between studs", "between battens", "between rafters"})

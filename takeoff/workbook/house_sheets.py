@@ -1,0 +1,675 @@
+"""Every sheet and column of the house workbook, declared once."""
+
+from __future__ import annotations
+
+from takeoff.model.house import SIDES
+from takeoff.model.measuring_ways import WAYS
+from takeoff.workbook.factors_sheets import CARBON_FACTORS, MATERIALS, PRICES, SOURCES
+from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
+
+COMPASS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
+PARTS = ("external wall", "roof", "ceiling", "floor", "cladding", "opening surround")
+STAGES = ("brief", "sketch", "design development", "tender")
+STATUSES = ("within tables", "engineer to confirm")
+
+
+def _length(
+    name: str, title: str, help: str, low: float, high: float, *, shown: str = "m", **more: object
+) -> Field:
+    """Return a length field with limits in m."""
+    return Field(
+        name=name,
+        title=title,
+        help=help,
+        kind="quantity",
+        unit="m",
+        shown=shown,
+        low=low,
+        high=high,
+        **more,  # type: ignore[arg-type]
+    )
+
+
+PROJECT = Sheet(
+    title="Project",
+    layout="settings",
+    help="The particulars printed in the documents, and the factors workbook that this house uses.",
+    start="name",
+    fields=(
+        Field(name="name", title="name", help="Name of the house or job.", required=True),
+        Field(name="description", title="description", help="One line about the house.", default=""),
+        Field(name="place", title="place", help="Where it is to be built.", default=""),
+        Field(name="practice", title="practice", help="Who designs it.", default=""),
+        Field(name="author", title="measured by", help="Who measured and priced it.", default=""),
+        Field(name="issue", title="issue", help="Number or letter of this issue.", default=""),
+        Field(name="date", title="date", help="Date of this issue.", kind="date", default=""),
+        Field(
+            name="stage",
+            title="stage",
+            help="Stage of the design; the range printed with the cost goes with it.",
+            kind="choice",
+            choices=STAGES,
+            required=True,
+        ),
+        Field(
+            name="currency",
+            title="currency",
+            help="Currency of every price, as it is to be printed (a code, not a sign).",
+            required=True,
+        ),
+        Field(
+            name="factors_workbook",
+            title="factors workbook",
+            help="File name of the factors workbook, in the folder of this workbook.",
+            required=True,
+        ),
+        Field(
+            name="exclusions",
+            title="exclusions",
+            help="What the figures leave out, printed in the documents; separate with semicolons.",
+            default="",
+        ),
+    ),
+)
+
+HOUSE = Sheet(
+    title="House",
+    layout="settings",
+    help="The house in a few numbers. Every one of them may be changed by an option.",
+    start="length",
+    fields=(
+        _length(
+            "length", "length", "Along the eaves, to the outside face of the frame.", 3, 40, required=True
+        ),
+        _length("span", "span", "Up the slope, to the outside face of the frame.", 2, 15, required=True),
+        _length(
+            "low_height",
+            "low height",
+            "Floor level to the top of the low wall's top plate, at its outside face.",
+            2,
+            6,
+            required=True,
+        ),
+        Field(
+            name="pitch",
+            title="pitch",
+            help="Slope of the roof.",
+            kind="quantity",
+            unit="deg",
+            shown="deg",
+            low=1,
+            high=35,
+            required=True,
+        ),
+        Field(
+            name="high_side_faces",
+            title="high side faces",
+            help="The compass point that the high side faces.",
+            kind="choice",
+            choices=COMPASS,
+            required=True,
+        ),
+        _length(
+            "overhang_low", "overhang low", "Roof beyond the low wall, measured level.", 0, 2.5, default=0.0
+        ),
+        _length(
+            "overhang_high",
+            "overhang high",
+            "Roof beyond the high wall, measured level.",
+            0,
+            2.5,
+            default=0.0,
+        ),
+        _length("overhang_left", "overhang left", "Roof beyond the left wall.", 0, 2.5, default=0.0),
+        _length("overhang_right", "overhang right", "Roof beyond the right wall.", 0, 2.5, default=0.0),
+        _length("stud_depth", "stud depth", "Depth of the wall studs.", 0.07, 0.4, shown="mm", required=True),
+        _length(
+            "stud_thickness",
+            "stud thickness",
+            "Thickness of studs and plates.",
+            0.03,
+            0.1,
+            shown="mm",
+            required=True,
+        ),
+        _length(
+            "stud_spacing",
+            "stud spacing",
+            "Centres of the studs; blank: those of the framing practice.",
+            0.2,
+            1.2,
+            shown="mm",
+        ),
+        _length(
+            "rafter_depth", "rafter depth", "Depth of the rafters.", 0.09, 0.5, shown="mm", required=True
+        ),
+        _length(
+            "rafter_thickness",
+            "rafter thickness",
+            "Thickness of the rafters.",
+            0.03,
+            0.1,
+            shown="mm",
+            required=True,
+        ),
+        _length(
+            "rafter_spacing", "rafter spacing", "Centres of the rafters.", 0.2, 1.5, shown="mm", required=True
+        ),
+        Field(
+            name="support_lines",
+            title="support lines",
+            help="Inner lines that carry rafters: their distances from the outside face of the low wall, "
+            "separated by semicolons, or none.",
+            kind="positions",
+            unit="m",
+            shown="m",
+            default=(),
+        ),
+        Field(
+            name="framing_practice",
+            title="framing practice",
+            help="A row of the Framing sheet.",
+            kind="choice",
+            refers_to=("Framing.Practice",),
+            required=True,
+        ),
+        Field(
+            name="palette",
+            title="palette",
+            help="A row of the Palettes sheet: the cladding of each side.",
+            kind="choice",
+            refers_to=("Palettes.Palette",),
+            required=True,
+        ),
+        Field(
+            name="external_wall",
+            title="external wall",
+            help="A build-up of the part external wall.",
+            required=True,
+        ),
+        Field(name="roof", title="roof", help="A build-up of the part roof.", required=True),
+        Field(name="ceiling", title="ceiling", help="A build-up of the part ceiling.", required=True),
+        Field(name="floor", title="floor", help="A build-up of the part floor.", required=True),
+        Field(
+            name="opening_surround",
+            title="opening surround",
+            help="A build-up of the part opening surround: flashings, reveals, tape and fixing of every opening.",
+            required=True,
+        ),
+        _length(
+            "cladding_drop", "cladding drop", "Cladding below floor level.", 0, 1.0, shown="mm", default=0.0
+        ),
+        _length(
+            "outrigger_depth",
+            "outrigger depth",
+            "Depth of the outriggers at the verges.",
+            0.04,
+            0.4,
+            shown="mm",
+            default=0.09,
+        ),
+        _length(
+            "outrigger_spacing",
+            "outrigger spacing",
+            "Centres of the outriggers on the slope.",
+            0.3,
+            1.5,
+            shown="mm",
+            default=0.9,
+        ),
+        Field(
+            name="rafter_blocking",
+            title="rafter blocking",
+            help="Blocking between the rafters over both walls and each support line.",
+            kind="yes_no",
+            default=True,
+        ),
+        _length(
+            "sheet_overhang",
+            "sheet overhang",
+            "Roof sheet beyond the low eave, into the gutter, on the slope.",
+            0,
+            0.15,
+            shown="mm",
+            default=0.05,
+        ),
+        Field(
+            name="downpipes",
+            title="downpipes",
+            help="Number of downpipes.",
+            kind="number",
+            low=0,
+            high=12,
+            whole=True,
+            default=2,
+        ),
+        _length(
+            "floor_above_ground",
+            "floor above ground",
+            "Floor level above finished ground.",
+            0,
+            2,
+            shown="mm",
+            default=0.2,
+        ),
+        _length(
+            "topsoil_depth",
+            "topsoil depth",
+            "Topsoil stripped under the floor.",
+            0,
+            1,
+            shown="mm",
+            default=0.15,
+        ),
+        _length(
+            "edge_beam_width",
+            "edge beam width",
+            "Width of the slab's edge beams.",
+            0,
+            1,
+            shown="mm",
+            default=0.3,
+        ),
+        _length(
+            "edge_beam_depth",
+            "edge beam depth",
+            "Depth of the edge beams from the top of the slab.",
+            0,
+            1.2,
+            shown="mm",
+            default=0.4,
+        ),
+        _length(
+            "wall_height_limit",
+            "wall height limit",
+            "Height over which walls are outside the framing tables you use; higher ones are flagged.",
+            2,
+            10,
+            default=3.0,
+        ),
+        Field(
+            name="site_activity",
+            title="site activity",
+            help="A row of the Labour sheet: site energy for each m2 of floor. Blank: not assessed.",
+        ),
+    ),
+)
+
+OPENINGS = Sheet(
+    title="Openings",
+    layout="table",
+    help="Windows and doors of the external walls. Width and height are those of the structural opening.",
+    key=("mark",),
+    start="mark",
+    fields=(
+        Field(name="mark", title="Mark", help="Mark of the opening, unique.", required=True, width=8),
+        Field(
+            name="side",
+            title="Side",
+            help="Wall it stands in: low, high, left, right or a compass point.",
+            kind="choice",
+            choices=(*SIDES, *COMPASS),
+            required=True,
+            width=9,
+        ),
+        Field(
+            name="kind",
+            title="Kind",
+            help="What it is.",
+            kind="choice",
+            choices=("window", "sliding door", "door"),
+            required=True,
+            width=14,
+        ),
+        _length("width", "Width", "Width of the structural opening.", 0.2, 8, required=True, width=9),
+        _length("height", "Height", "Height of the structural opening.", 0.2, 4, required=True, width=9),
+        _length("sill", "Sill", "Floor level to the sill; 0 for doors.", 0, 5, required=True, width=9),
+        _length(
+            "position",
+            "Position",
+            "From the left end of the wall seen from outside to the left jamb.",
+            0,
+            40,
+            required=True,
+            width=10,
+        ),
+        Field(
+            name="number",
+            title="Number",
+            help="Units coupled in this opening: fixing is counted for each.",
+            kind="number",
+            low=1,
+            high=20,
+            whole=True,
+            default=1,
+            width=9,
+        ),
+        Field(
+            name="unit_type",
+            title="Unit type",
+            help="A row of the Materials sheet: the window or door unit, measured by m2.",
+            refers_to=("Materials.Material",),
+            required=True,
+            width=34,
+        ),
+        Field(
+            name="shutter",
+            title="Shutter",
+            help="A row of the Materials sheet, or blank for none.",
+            refers_to=("Materials.Material",),
+            width=26,
+        ),
+    ),
+)
+
+BUILD_UPS = Sheet(
+    title="Build-ups",
+    layout="table",
+    help="Layers of every wall, roof, ceiling, floor, cladding and opening surround, outside to inside. "
+    "A new cladding is a few new rows here.",
+    key=("build_up", "layer"),
+    start="build_up",
+    fields=(
+        Field(name="build_up", title="Build-up", help="Name of the build-up.", required=True, width=30),
+        Field(
+            name="part",
+            title="Part",
+            help="What it is a build-up of.",
+            kind="choice",
+            choices=PARTS,
+            required=True,
+            width=17,
+        ),
+        Field(
+            name="layer",
+            title="Layer",
+            help="Number of the layer, outside to inside (floors: top to bottom).",
+            kind="number",
+            low=1,
+            high=40,
+            whole=True,
+            required=True,
+            width=7,
+        ),
+        Field(
+            name="material",
+            title="Material",
+            help="A row of the Materials sheet.",
+            refers_to=("Materials.Material",),
+            required=True,
+            width=36,
+        ),
+        _length(
+            "thickness",
+            "Thickness",
+            "Blank: that of the material, or of the frame for insulation between studs.",
+            0.0001,
+            0.6,
+            shown="mm",
+            width=11,
+        ),
+        Field(
+            name="measured_by",
+            title="Measured by",
+            help="How the layer is measured.",
+            kind="choice",
+            choices=tuple(WAYS),
+            required=True,
+            width=24,
+        ),
+        Field(
+            name="direction",
+            title="Direction",
+            help="Run of boards, sheets and battens; on roofs and ceilings horizontal is along the eaves "
+            "and vertical up the slope.",
+            kind="choice",
+            choices=("vertical", "horizontal"),
+            width=11,
+        ),
+        _length("spacing", "Spacing", "Centres of battens.", 0.1, 2, shown="mm", width=10),
+        Field(
+            name="rate",
+            title="Rate",
+            help="Number per m2 (fixings), number of coats, kg per m3 of frame, or number per opening.",
+            kind="number",
+            low=0,
+            high=500,
+            width=8,
+        ),
+        Field(name="note", title="Note", help="Anything worth knowing.", default="", width=44),
+    ),
+)
+
+PALETTES = Sheet(
+    title="Palettes",
+    layout="table",
+    help="Which cladding build-up goes on which side, and perhaps a band of another one.",
+    key=("palette",),
+    start="palette",
+    fields=(
+        Field(name="palette", title="Palette", help="Name of the palette.", required=True, width=26),
+        *(
+            Field(
+                name=side,
+                title=side.capitalize(),
+                help=f"Cladding build-up of the {side} side.",
+                refers_to=("Build-ups.Build-up",),
+                required=True,
+                width=26,
+            )
+            for side in SIDES
+        ),
+        Field(
+            name="band",
+            title="Band",
+            help="Cladding build-up of a horizontal band, or blank.",
+            refers_to=("Build-ups.Build-up",),
+            width=26,
+        ),
+        Field(
+            name="band_sides",
+            title="Band sides",
+            help="Sides that have the band, separated by semicolons.",
+            kind="sides",
+            width=18,
+        ),
+        _length("band_from", "Band from", "Foot of the band above floor level.", -1, 6, width=11),
+        _length("band_to", "Band to", "Head of the band above floor level.", -1, 6, width=11),
+    ),
+)
+
+
+def _status(name: str, title: str, rule: str) -> Field:
+    """Return the status column of one framing rule."""
+    return Field(
+        name=name,
+        title=title,
+        help=f"Whether {rule} is within the framing tables you use; it follows the rule into every document.",
+        kind="choice",
+        choices=STATUSES,
+        required=True,
+        width=19,
+    )
+
+
+FRAMING = Sheet(
+    title="Framing",
+    layout="table",
+    help="Framing practices. Copy a row to make your own; the status of each rule is printed with it.",
+    key=("practice",),
+    start="practice",
+    fields=(
+        Field(
+            name="practice", title="Practice", help="Name of the framing practice.", required=True, width=24
+        ),
+        _length(
+            "stud_spacing",
+            "Stud spacing",
+            "Used where the House sheet gives no stud spacing.",
+            0.2,
+            1.2,
+            shown="mm",
+            required=True,
+        ),
+        Field(
+            name="bottom_plates",
+            title="Bottom plates",
+            help="Number of bottom plates.",
+            kind="number",
+            low=1,
+            high=3,
+            whole=True,
+            required=True,
+        ),
+        Field(
+            name="top_plates",
+            title="Top plates",
+            help="Number of top plates.",
+            kind="number",
+            low=1,
+            high=3,
+            whole=True,
+            required=True,
+        ),
+        _status("plates_status", "Plates status", "the number of plates"),
+        Field(
+            name="corner_studs",
+            title="Corner studs",
+            help="Extra studs at each corner.",
+            kind="number",
+            low=0,
+            high=4,
+            whole=True,
+            required=True,
+        ),
+        _status("corner_status", "Corner status", "the number of corner studs"),
+        Field(
+            name="jamb_studs",
+            title="Jamb studs",
+            help="Full-height studs each side of an opening: as the lintel table says, or one.",
+            kind="choice",
+            choices=("from table", "one full-height stud"),
+            required=True,
+            width=20,
+        ),
+        _status("jamb_status", "Jamb status", "the number of jamb studs"),
+        Field(
+            name="jack_studs_over_lintels",
+            title="Jack studs over lintels",
+            help="Short studs on the grid between lintel and top plate.",
+            kind="yes_no",
+            required=True,
+        ),
+        _status("jack_status", "Jack stud status", "leaving jack studs out"),
+        Field(
+            name="lintels_in_nonbearing_walls",
+            title="Lintels in non-loadbearing walls",
+            help="Lintels in walls that carry no rafters; no: a head trimmer of stud section.",
+            kind="yes_no",
+            required=True,
+        ),
+        _status("lintel_status", "Lintel status", "leaving lintels out"),
+        Field(
+            name="openings_on_grid",
+            title="Openings on grid",
+            help="Openings are moved, by less than half the stud spacing, so that their left jamb studs "
+            "stand where grid studs would.",
+            kind="yes_no",
+            required=True,
+        ),
+        _length(
+            "nogging_spacing",
+            "Nogging spacing",
+            "Greatest clear stud height between rows of noggings.",
+            0.4,
+            4,
+            shown="mm",
+            required=True,
+        ),
+        Field(name="note", title="Note", help="Anything worth knowing.", default="", width=50),
+    ),
+)
+
+LINTELS = Sheet(
+    title="Lintels",
+    layout="table",
+    help="What carries the load over an opening: the first row that is wide enough for the roof width "
+    "carried and for the opening. Indicative sizes; the engineer confirms.",
+    start="load_width",
+    fields=(
+        _length(
+            "load_width",
+            "Roof width carried",
+            "Greatest roof width carried, measured level; 0 for walls that carry no roof.",
+            0,
+            15,
+            required=True,
+        ),
+        _length("opening_width", "Opening width", "Greatest width of opening.", 0.2, 8, required=True),
+        Field(
+            name="material",
+            title="Material",
+            help="A row of the Materials sheet.",
+            refers_to=("Materials.Material",),
+            required=True,
+            width=34,
+        ),
+        _length("depth", "Depth", "Depth of the lintel.", 0.03, 0.6, shown="mm", required=True),
+        _length("thickness", "Thickness", "Thickness of one ply.", 0.02, 0.2, shown="mm", required=True),
+        Field(
+            name="plies",
+            title="Plies",
+            help="Number of plies side by side.",
+            kind="number",
+            low=1,
+            high=4,
+            whole=True,
+            required=True,
+        ),
+        Field(
+            name="jamb_studs",
+            title="Jamb studs",
+            help="Full-height studs each side.",
+            kind="number",
+            low=1,
+            high=4,
+            whole=True,
+            required=True,
+        ),
+        Field(
+            name="studs_under",
+            title="Studs under lintel",
+            help="Studs under each end of the lintel.",
+            kind="number",
+            low=0,
+            high=3,
+            whole=True,
+            required=True,
+        ),
+    ),
+)
+
+OPTIONS = Sheet(
+    title="Options",
+    layout="options",
+    help="Settings of the House sheet down the side, options across the top. Blank: as the base. "
+    "The first option column is the base.",
+)
+
+HOUSE_WORKBOOK = WorkbookLayout(
+    title="House workbook",
+    sheets=(
+        PROJECT,
+        HOUSE,
+        OPENINGS,
+        BUILD_UPS,
+        PALETTES,
+        FRAMING,
+        LINTELS,
+        OPTIONS,
+        MATERIALS.as_optional(),
+        PRICES.as_optional(),
+        CARBON_FACTORS.as_optional(),
+        SOURCES.as_optional(),
+    ),
+)
