@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from takeoff.workbook.cell_styles import INK, Style
-from takeoff.workbook.page_layout import set_up_page, write_heading
+from takeoff.workbook.page_layout import row_height, set_up_page, write_heading
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -99,6 +99,8 @@ CAUTIONS = (
 )
 INVENTED_PRICES = "Prices, hours and rates marked invented are invented for the demo: never build on them."
 
+MAY_STAY_BLANK = "May stay blank: for rows of this house alone."
+
 _WIDTHS = (26.0, 110.0)
 
 
@@ -129,15 +131,19 @@ def write_about(
         paper.write_string(row, 1, text, styles["body"])
         row += 1
     row = _section(paper, styles, row + 1, "Sheets", [])
-    described = [(sheet.title, sheet.help) for sheet in layout.sheets]
+    described = [
+        (sheet.title, f"{sheet.help} {MAY_STAY_BLANK}" if sheet.optional else sheet.help)
+        for sheet in layout.sheets
+    ]
     for name, text in [*described, ("Lists", lists)] if lists else described:
         paper.write_url(row, 0, f"internal:'{name}'!A1", styles["link"], name)
         paper.write_string(row, 1, text, styles["body"])
+        paper.set_row(row, row_height([text], _WIDTHS[1:]))
         row += 1
     row = _section(paper, styles, row + 1, "Units", UNITS)
     cautions = (INVENTED_PRICES, *CAUTIONS) if layout.title == "Factors workbook" else CAUTIONS
-    _section(paper, styles, row, "Cautions", [("", text) for text in cautions])
-    set_up_page(paper, widths=_WIDTHS, footer=footer)
+    last = _section(paper, styles, row, "Cautions", [("", text) for text in cautions])
+    set_up_page(paper, widths=_WIDTHS, last_row=last, footer=footer)
 
 
 def _section(
@@ -156,10 +162,11 @@ def _section(
         if name:
             paper.write_string(row, 0, name, styles["body_bold"])
             paper.write_string(row, 1, text, styles["body"])
+            paper.set_row(row, row_height([text], _WIDTHS[1:]))
         else:
             paper.merge_range(row, 0, row, 1, "", styles["body"])
             paper.write_string(row, 0, text, styles["body"])
-            paper.set_row(row, 15 * (1 + len(text) // 130))
+            paper.set_row(row, row_height([text], [sum(_WIDTHS)]))
         row += 1
         written = True
     return row + 1 if written else row

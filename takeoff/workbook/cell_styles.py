@@ -43,7 +43,7 @@ ACCENT = "#2B5C8A"
 INPUT_FILL = "#E8F0F8"
 
 _BASE: dict[str, Any] = {"font_name": TYPEFACE, "font_size": 11, "font_color": INK, "valign": "top"}
-_BOX: dict[str, Any] = {"border": 1, "border_color": GREY_LINE}
+_BOX: dict[str, Any] = {"border": 1, "border_color": GREY_LINE, "align": "left", "indent": 1}
 _HEADER: dict[str, Any] = {
     **_BOX,
     "bg_color": GREY_FILL,
@@ -68,12 +68,12 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "units_number": {**_UNITS, "align": "right"},
     "setting": {**_BOX, "bg_color": PALE_FILL, "bold": True},
     "setting_optional": {**_BOX, "bg_color": PALE_FILL},
-    "text": {**_INPUT, "text_wrap": True, "num_format": "@", "align": "left"},
+    "text": {**_INPUT, "text_wrap": True, "num_format": "@"},
     "number": {**_INPUT, "align": "right"},
-    "value": {**_INPUT, "text_wrap": True, "align": "left"},
-    "date": {**_INPUT, "num_format": "yyyy-mm-dd", "align": "left"},
+    "value": {**_INPUT, "text_wrap": True},
+    "date": {**_INPUT, "num_format": "yyyy-mm-dd"},
     "unit": {**_INPUT, "italic": True, "font_color": GREY_INK, "num_format": "@"},
-    "note": {**_BOX, "text_wrap": True, "font_color": GREY_INK, "num_format": "@", "align": "left"},
+    "note": {**_BOX, "text_wrap": True, "font_color": GREY_INK, "num_format": "@"},
     "listed": {**_BOX, "text_wrap": True},
     "body": {"text_wrap": True},
     "body_bold": {"bold": True, "text_wrap": True},

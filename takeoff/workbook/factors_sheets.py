@@ -288,7 +288,7 @@ PRICES = Sheet(
         Field(
             name="wastage_in_price",
             title="Wastage in price",
-            help="yes: the price already allows for wastage, so that money is taken on the required quantity.",
+            help="yes: the price allows for wastage already; money is then taken on the required quantity.",
             kind="yes_no",
             default=False,
             width=16,
@@ -515,7 +515,7 @@ TRANSPORT = Sheet(
 COST_LADDER = Sheet(
     title="Cost ladder",
     layout="table",
-    help="The steps from measured works to the total including tax, in order. Each percentage names its base.",
+    help="Steps from measured works to the total including tax, in order; each percentage names its base.",
     key=("step",),
     start="step",
     fields=(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from takeoff.model.house import SIDES
 from takeoff.units import factor_between
 from takeoff.workbook.fields import Field, Sheet
 
@@ -60,12 +61,10 @@ def choice_words(field: Field) -> str:
         case "date":
             return "A date, such as 2026-09-01"
         case "sides":
-            return "Sides or compass points, separated by semicolons"
+            return f"Out of {', '.join(SIDES)}, separated by semicolons"
         case "positions":
             return "Distances, separated by semicolons"
-        case "rate":
-            return "0 or more" if field.low == 0 else "A number"
-        case "number" | "quantity":
+        case "number" | "quantity" | "rate":
             return limit_words(field)
         case _:
             return ""

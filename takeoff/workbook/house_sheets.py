@@ -193,7 +193,7 @@ HOUSE = Sheet(
         Field(
             name="opening_surround",
             title="opening surround",
-            help="A build-up of the part opening surround: flashings, reveals, tape and fixing of every opening.",
+            help="A build-up of the part opening surround: flashings, reveals, tape, fixing of each opening.",
             required=True,
         ),
         _length(
@@ -291,6 +291,7 @@ HOUSE = Sheet(
             name="site_activity",
             title="site activity",
             help="A row of the Labour sheet: site energy for each m2 of floor. Blank: not assessed.",
+            refers_to=("Labour.Work",),
         ),
     ),
 )

@@ -13,7 +13,7 @@ from xlsxwriter.utility import xl_col_to_name
 from takeoff.model.measuring_ways import WAYS
 from takeoff.workbook.cell_styles import GREY_LINE, Style
 from takeoff.workbook.house_sheets import PARTS
-from takeoff.workbook.page_layout import set_up_page, write_heading
+from takeoff.workbook.page_layout import row_height, set_up_page, write_heading
 from takeoff.workbook.sheet_plan import HEADER_ROW, PlannedSheet
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ LISTS_HELP = (
     "What the drop-downs of the other sheets offer. Nothing is to be filled in here: the build-ups are "
     "gathered from the sheet Build-ups by formulas."
 )
-_WAY_COLUMNS = (("Measured by", 26.0), ("Unit", 7.0), ("Used for", 26.0), ("What is measured", 60.0))
+_WAY_COLUMNS = (("Measured by", 26.0), ("Unit", 7.0), ("Used for", 40.0), ("What is measured", 62.0))
 _FIRST_PART_COLUMN = len(_WAY_COLUMNS) + 1
 _FIRST_ROW = HEADER_ROW + 2
 
@@ -56,13 +56,15 @@ def write_lists(
     """Add the sheet Lists: ways of measuring with their meaning, and the build-ups of each part."""
     paper = book.add_worksheet(LISTS)
     paper.set_tab_color(GREY_LINE)
-    widths = [width for _, width in _WAY_COLUMNS] + [3.0] + [28.0] * len(PARTS)
+    widths = [width for _, width in _WAY_COLUMNS] + [3.0] + [25.0] * len(PARTS)
     write_heading(paper, styles, title=LISTS, help=LISTS_HELP, widths=widths)
     for column, (title, _) in enumerate(_WAY_COLUMNS):
         paper.write_string(HEADER_ROW, column, title, styles["header"])
         paper.write_blank(HEADER_ROW + 1, column, None, styles["units"])
     for row, way in enumerate(WAYS.values(), start=_FIRST_ROW):
-        for column, text in enumerate((way.name, way.unit, ", ".join(way.parts), way.help)):
+        texts = (way.name, way.unit, ", ".join(way.parts), way.help)
+        paper.set_row(row, row_height(texts, widths[: len(texts)]))
+        for column, text in enumerate(texts):
             paper.write_string(row, column, text, styles["listed"])
     build_ups = sheets["Build-ups"]
     for number, part in enumerate(PARTS):
@@ -74,9 +76,10 @@ def write_lists(
             row = _FIRST_ROW + place
             formula = _next_name(build_ups, letter=xl_col_to_name(column), row=row)
             value = names[place] if place < len(names) else ""
-            paper.write_array_formula(row, column, row, column, formula, styles["listed"], value)
+            paper.write_array_formula(row, column, row, column, formula, styles["body"], value)
     paper.freeze_panes(_FIRST_ROW, 1)
-    set_up_page(paper, widths=widths, footer=footer, repeat=(HEADER_ROW, HEADER_ROW + 1))
+    last_row = _FIRST_ROW + len(WAYS) - 1
+    set_up_page(paper, widths=widths, last_row=last_row, footer=footer, repeat=(HEADER_ROW, HEADER_ROW + 1))
 
 
 def _names_of(build_ups: PlannedSheet, part: str) -> list[str]:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
+from takeoff.workbook.cell_styles import TYPEFACE
 from takeoff.workbook.sheet_plan import HELP_ROW, TITLE_ROW
 
 if TYPE_CHECKING:
@@ -17,10 +17,12 @@ if TYPE_CHECKING:
 
 A4 = 9
 # Characters a help text may run to in one line, and those beyond which a sheet is printed on two pages
-# side by side: at A4 landscape the lettering of anything wider would fall under 6 point.
+# side by side: at A4 landscape its lettering would fall under 5 point.
 HELP_WIDTH = 120.0
-WIDEST_PAGE = 270.0
-_LINE = 15.0
+WIDEST_PAGE = 300.0
+LINE = 15.0
+# Letters of running text to one character of width, which is that of a digit; and those the indent takes.
+_LETTERS, _INDENT = 1.2, 1.5
 
 
 def write_heading(
@@ -37,42 +39,66 @@ def write_heading(
     while last + 1 < len(widths) and room < HELP_WIDTH:
         last += 1
         room += widths[last]
-    paper.set_row(HELP_ROW, _LINE * math.ceil(len(help) / (0.95 * room)) + 3)
+    paper.set_row(HELP_ROW, LINE * wrapped_lines(help, room) + 3)
     if last:
         paper.merge_range(HELP_ROW, 0, HELP_ROW, last, "", styles["help"])
     paper.write_string(HELP_ROW, 0, help, styles["help"])
 
 
-def lines_of(titles: Sequence[str], widths: Sequence[float]) -> int:
-    """Return the number of lines that the longest of some wrapped titles takes."""
-    most = 1
-    for title, width in zip(titles, widths, strict=True):
-        lines, length = 1, 0.0
-        for word in title.split():
-            if length and length + 1 + len(word) > width - 1.5:
+def wrapped_lines(text: str, width: float) -> int:
+    """Return the lines a text takes when wrapped in a column of some width (characters), as estimated."""
+    room = _LETTERS * width - _INDENT
+    lines = 0
+    for paragraph in text.split("\n"):
+        lines, length = lines + 1, 0.0
+        for word in paragraph.split():
+            if length and length + 1 + len(word) > room:
                 lines, length = lines + 1, 0.0
             length += len(word) + (1 if length else 0)
-        most = max(most, lines)
-    return most
+    return lines
 
 
-def header_height(titles: Sequence[str], widths: Sequence[float]) -> float:
-    """Return the height of a header row (points)."""
-    return _LINE * lines_of(titles, widths) + 4
+def row_height(texts: Sequence[str], widths: Sequence[float]) -> float | None:
+    """Return the height (points) that a row of wrapped texts needs, or None where one line will do.
+
+    Rows keep the usual height by themselves; not every program makes room for wrapped text on opening.
+    """
+    lines = max(wrapped_lines(text, width) for text, width in zip(texts, widths, strict=True))
+    return LINE * lines if lines > 1 else None
+
+
+def fitted_width(width: float, texts: Sequence[str]) -> float:
+    """Return a column width (characters), widened by up to a third where that saves wrapping every row."""
+    longest = max((len(text) for text in texts), default=0)
+    wanted = (longest + _INDENT + 0.5) / _LETTERS
+    return wanted if width < wanted <= width * 4 / 3 else width
 
 
 def set_up_page(
-    paper: Worksheet, *, widths: Sequence[float], footer: str, repeat: tuple[int, int] | None = None
+    paper: Worksheet,
+    *,
+    widths: Sequence[float],
+    last_row: int,
+    footer: str,
+    repeat: tuple[int, int] | None = None,
+    one_page: bool = False,
 ) -> None:
-    """Set up a sheet for A4 landscape, one page wide (the widest: two), with its name and page numbers."""
+    """Set up a sheet for A4 landscape, one page wide, with its name and page numbers at the foot.
+
+    The widest sheets take two pages side by side: these repeat the first column and have the sheet's name
+    at the head instead of title and help, which would be cut at the fold.
+    """
     paper.set_paper(A4)
     paper.set_landscape()
     paper.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
-    wide = sum(widths) > WIDEST_PAGE
-    paper.fit_to_pages(2 if wide else 1, 0)
-    if wide:
+    if sum(widths) > WIDEST_PAGE and repeat:
+        paper.fit_to_pages(2, 0)
         paper.repeat_columns(0)
+        paper.print_area(repeat[0], 0, last_row, len(widths) - 1)
+        paper.set_header(f'&L&"{TYPEFACE},Bold"&14&A')
+    else:
+        paper.fit_to_pages(1, 1 if one_page else 0)
     if repeat:
         paper.repeat_rows(*repeat)
     # An ampersand has to be doubled in a footer, where it starts a code.
-    paper.set_footer(f'&L&"Calibri"&8{footer.replace("&", "&&")}&C&8&A&R&8Page &P of &N')
+    paper.set_footer(f'&L&"{TYPEFACE}"&8{footer.replace("&", "&&")}&C&8&A&R&8Page &P of &N')

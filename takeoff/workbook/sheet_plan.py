@@ -10,7 +10,7 @@ from takeoff.workbook.fields import Sheet, WorkbookLayout
 # Rows and columns count from 0, as XlsxWriter does. Title, help and a blank row stand above the header.
 TITLE_ROW, HELP_ROW, HEADER_ROW = 0, 1, 3
 SPARE_ROWS = 15
-SPARE_OPTIONS = 4
+SPARE_OPTIONS = 2
 SETTINGS_TITLES = ("Setting", "Value", "Unit", "Note")
 OPTIONS_TITLES = ("Setting", "Unit")
 

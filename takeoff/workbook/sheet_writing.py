@@ -12,7 +12,7 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 from takeoff.workbook.cell_styles import ACCENT, GREY_LINE, PALE_FILL, TYPEFACE, Style
 from takeoff.workbook.field_words import comment_words
 from takeoff.workbook.fields import Field, Kind
-from takeoff.workbook.page_layout import header_height, set_up_page, write_heading
+from takeoff.workbook.page_layout import LINE, fitted_width, row_height, set_up_page, write_heading
 from takeoff.workbook.sheet_plan import HEADER_ROW, OPTIONS_TITLES, PlannedSheet
 from takeoff.workbook.validations import filled_rows, offered_list, offered_units, validation_of
 
@@ -30,7 +30,7 @@ OWN_ROWS_HELP = (
 )
 _SETTINGS_WIDTHS = (24.0, 40.0, 9.0, 76.0)
 _OPTIONS_WIDTHS = (24.0, 9.0)
-_OPTION_WIDTH = 25.0
+_OPTION_WIDTH = 24.0
 _LEAST_WIDTH = 12.0
 
 
@@ -43,7 +43,9 @@ def write_sheet(
     widths = _widths(planned)
     help = f"{planned.sheet.help} {OWN_ROWS_HELP}" if planned.sheet.optional else planned.sheet.help
     write_heading(paper, styles, title=planned.sheet.title, help=help, widths=widths)
-    paper.set_row(HEADER_ROW, header_height(planned.header, widths))
+    paper.set_row(HEADER_ROW, (row_height(planned.header, widths) or LINE) + 4)
+    for row, record in enumerate(planned.records, start=planned.first_row):
+        paper.set_row(row, row_height(record, widths))
     match planned.sheet.layout:
         case "table":
             _write_table(paper, styles, planned, sheets)
@@ -57,7 +59,14 @@ def write_sheet(
     paper.set_selection(first_input)
     # A year or a mark that looks like a number is text on purpose.
     paper.ignore_errors({"number_stored_as_text": f"A1:XFD{planned.last_row + 1}"})
-    set_up_page(paper, widths=widths, footer=footer, repeat=(HEADER_ROW, planned.first_row - 1))
+    set_up_page(
+        paper,
+        widths=widths,
+        last_row=planned.last_row,
+        footer=footer,
+        repeat=(HEADER_ROW, planned.first_row - 1),
+        one_page=planned.sheet.layout == "settings",
+    )
 
 
 def write_cell(paper: Worksheet, row: int, column: int, text: str, kind: Kind, style: Format) -> None:
@@ -158,7 +167,7 @@ def _write_options(
 
 
 def _widths(planned: PlannedSheet) -> tuple[float, ...]:
-    """Return the widths of the columns (characters): as declared, else by the longest word of the title."""
+    """Return the widths of the columns (characters): as declared, a little more where that saves wrapping."""
     match planned.sheet.layout:
         case "settings":
             return _SETTINGS_WIDTHS
@@ -166,13 +175,17 @@ def _widths(planned: PlannedSheet) -> tuple[float, ...]:
             options = len(planned.header) - len(_OPTIONS_WIDTHS)
             return (*_OPTIONS_WIDTHS, *[_OPTION_WIDTH] * options)
         case _:
-            return tuple(_width(field) for field in planned.sheet.fields)
+            columns = zip(*planned.records, strict=True) if planned.records else [()] * len(planned.header)
+            return tuple(
+                fitted_width(_width(field), column)
+                for field, column in zip(planned.sheet.fields, columns, strict=True)
+            )
 
 
 def _width(field: Field) -> float:
-    """Return the width of a column: no word of its title is broken."""
+    """Return the width of a column by its declaration: no word of its title is broken."""
     longest = max(len(word) for word in field.title.split())
-    return max(field.width or _LEAST_WIDTH, longest + 2.5)
+    return max(field.width or _LEAST_WIDTH, longest + 3.0)
 
 
 def _is_note(field: Field) -> bool:

@@ -34,7 +34,7 @@ def validation_of(field: Field, sheet: Sheet, sheets: Mapping[str, PlannedSheet]
     """Return the drop-down or the limits of a field, or None where anything may be typed.
 
     Quantities have none: `145 mm` is as good as a number. A name from another sheet only warns, since the
-    row it names may not be there yet.
+    row it names may not be there yet. The limits of a rate hold in whatever unit it is typed.
     """
     if field.kind == "yes_no":
         return _closed_list(field, ["yes", "no"])
@@ -45,7 +45,7 @@ def validation_of(field: Field, sheet: Sheet, sheets: Mapping[str, PlannedSheet]
     source = reference_source(field, sheet, sheets)
     if source:
         return _open_list(field, source)
-    if field.kind == "number" and field.low is not None and field.high is not None:
+    if field.kind in ("number", "rate") and field.low is not None and field.high is not None:
         return {
             "validate": "integer" if field.whole else "decimal",
             "criteria": "between",

@@ -1,0 +1,45 @@
+"""The whole job as read: the project, the house as drawn, its options, and what the practice knows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from takeoff.model.house import Design, House, Option
+from takeoff.model.library import Library, Project
+from takeoff.model.problem import Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """Everything the documents are made from."""
+
+    project: Project
+    design: Design
+    options: tuple[Option, ...]
+    library: Library
+
+    @property
+    def base(self) -> Option:
+        """The first option, which the others are compared with."""
+        return self.options[0]
+
+    def option(self, name: str) -> Option:
+        """Return the option of a name, upper and lower case alike. Raises KeyError if there is none."""
+        for option in self.options:
+            if option.name.lower() == name.strip().lower():
+                return option
+        raise KeyError(name)
+
+    def design_of(self, option: Option) -> Design:
+        """Return the design with the changes of the base and then of the option made to it."""
+        return apply_changes(apply_changes(self.design, self.base), option)
+
+
+def apply_changes(design: Design, option: Option) -> Design:
+    """Return the design with its settings changed; changed settings carry the option's cells."""
+    if not option.changes:
+        return design
+    origin: Mapping[str, Origin] = {**design.house.origin, **option.origin}
+    house: House = replace(design.house, **option.changes, origin=origin)  # type: ignore[arg-type]
+    return replace(design, house=house)

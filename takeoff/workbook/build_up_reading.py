@@ -1,0 +1,112 @@
+"""Puts rows of the Build-ups sheet together into build-ups, and checks that each can be measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, cast
+
+from takeoff.model.house import BuildUp, Layer, Part
+from takeoff.model.measuring_ways import WAYS
+from takeoff.model.problem import WorkbookProblem, at
+from takeoff.workbook.tables import Record
+
+
+def read_build_ups(
+    records: list[Record], materials: Mapping[str, Record]
+) -> tuple[dict[str, BuildUp], list[WorkbookProblem]]:
+    """Return the build-ups by name and what is wrong with them.
+
+    Rows that could not be read whole are left out (their problems are known already).
+    """
+    problems: list[WorkbookProblem] = []
+    groups: dict[str, list[Record]] = {}
+    for record in records:
+        name = record.values.get("build_up")
+        if name:
+            groups.setdefault(str(name), []).append(record)
+    build_ups: dict[str, BuildUp] = {}
+    for name, rows in groups.items():
+        parts = {str(row.values["part"]) for row in rows if row.values.get("part")}
+        if len(parts) > 1:
+            problems.append(
+                at(
+                    rows[-1].origin,
+                    "part",
+                    found=f"build-up {name!r} is of the parts {' and '.join(sorted(parts))}",
+                    expected="one part for all layers of a build-up",
+                )
+            )
+        complete = [row for row in rows if row.complete]
+        if not complete or len(parts) != 1:
+            continue
+        part = cast(Part, parts.pop())
+        for row in complete:
+            problems += _layer_problems(row, part, materials)
+        layers = tuple(sorted((_layer(row) for row in complete), key=lambda layer: layer.number))
+        build_ups[name] = BuildUp(name, part, layers)
+        if len(complete) == len(rows):
+            problems += _frame_problem(build_ups[name], rows[0])
+    return build_ups, problems
+
+
+def _layer(row: Record) -> Layer:
+    """Return one row as a layer."""
+    values = cast("dict[str, Any]", row.values)
+    return Layer(
+        number=values["layer"],
+        material=values["material"],
+        thickness=values["thickness"],
+        measured_by=values["measured_by"],
+        direction=values["direction"],
+        spacing=values["spacing"],
+        rate=1.0 if values["rate"] is None else values["rate"],
+        note=values["note"],
+        origin=row.origin,
+    )
+
+
+def _layer_problems(row: Record, part: Part, materials: Mapping[str, Record]) -> Iterator[WorkbookProblem]:
+    """Yield what keeps a layer from being measured the way it says."""
+    way = WAYS[str(row.values["measured_by"])]
+    if part not in way.parts:
+        yield at(
+            row.origin,
+            "measured_by",
+            found=f"{way.name!r} in a build-up of the part {part}",
+            expected=f"a way for the part {part}",
+            mend=f"{way.name!r} is for {', '.join(way.parts)}",
+        )
+    for needed, name in (
+        (way.needs_direction, "direction"),
+        (way.needs_spacing, "spacing"),
+        (way.needs_rate, "rate"),
+    ):
+        if needed and row.values.get(name) is None:
+            yield at(
+                row.origin, name, found=f"{name.capitalize()} is blank", expected=f"one, for {way.name!r}"
+            )
+    material = materials.get(str(row.values["material"]))
+    if material is None or not material.complete:
+        return
+    for name in way.material_needs:
+        if not material.values.get(name):
+            yield at(
+                material.origin,
+                name,
+                found=f"{name.capitalize()} of {row.values['material']!r} is blank",
+                expected=f"a size, for a layer measured by {way.name!r}",
+            )
+
+
+def _frame_problem(build_up: BuildUp, row: Record) -> Iterator[WorkbookProblem]:
+    """Yield a problem where a wall or roof has no frame, or two."""
+    if build_up.part not in ("external wall", "roof"):
+        return
+    frames = sum(layer.measured_by == "frame" for layer in build_up.layers)
+    if frames != 1:
+        yield at(
+            row.origin,
+            "build_up",
+            found=f"{frames or 'no'} layers measured by 'frame' in {build_up.name!r}",
+            expected="exactly one, the framing itself",
+        )

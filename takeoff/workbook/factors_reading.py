@@ -1,0 +1,158 @@
+"""Makes the library of a practice from the records of its factors workbook and of the house's own rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any, TypeVar, cast
+
+from takeoff.model.library import (
+    CarbonFactor,
+    Gang,
+    LadderStep,
+    Library,
+    Material,
+    MeasurementRule,
+    Price,
+    Source,
+    StageAccuracy,
+    TransportMode,
+    Work,
+)
+from takeoff.model.problem import WorkbookProblem, at
+from takeoff.workbook.tables import Record
+
+_T = TypeVar("_T")
+
+
+def _by_key(records: list[Record] | None, key: str, build: Callable[[Record], _T]) -> dict[str, _T]:
+    """Return records built into objects by their key; later rows win, so that a house's own come last."""
+    return {str(r.values[key]): build(r) for r in records or [] if r.complete}
+
+
+def _built(
+    record_type: Callable[..., _T], *, rename: Mapping[str, str] | None = None, drop: tuple[str, ...] = ()
+) -> Callable[[Record], _T]:
+    """Return a builder that passes the values of a record on by field name."""
+
+    def build(record: Record) -> _T:
+        values = {
+            (rename or {}).get(name, name): value for name, value in record.values.items() if name not in drop
+        }
+        return record_type(**cast("dict[str, Any]", values), origin=record.origin)
+
+    return build
+
+
+def _plain(record_type: Callable[..., _T], drop: tuple[str, ...] = ()) -> Callable[[Record], _T]:
+    """Return a builder for records that keep no origin."""
+
+    def build(record: Record) -> _T:
+        return record_type(**{name: value for name, value in record.values.items() if name not in drop})
+
+    return build
+
+
+def _material(record: Record) -> Material:
+    """Return one material; sizes it does not have stay None, joint and lap become nothing."""
+    values = dict(record.values)
+    values.pop("mass_unit", None)
+    for name in ("joint", "lap"):
+        values[name] = values[name] or 0.0
+    return Material(**cast("dict[str, Any]", values), origin=record.origin)
+
+
+def _ladder_step(record: Record) -> LadderStep:
+    """Return one step of the ladder, its percentage as a share."""
+    values = cast("dict[str, Any]", record.values)
+    value = values["value"] / 100 if values["unit"] == "%" else values["value"]
+    return LadderStep(
+        name=values["step"],
+        kind=values["kind"],
+        value=value,
+        base=values["base"],
+        note=values["note"],
+        origin=record.origin,
+    )
+
+
+_LADDER_UNITS = {"sum": "currency", "index ratio": "ratio"}
+
+
+def ladder_problems(records: list[Record] | None) -> list[WorkbookProblem]:
+    """Return steps whose unit does not go with their kind, without a base, or with an impossible value."""
+    problems: list[WorkbookProblem] = []
+    for record in records or []:
+        if not record.complete:
+            continue
+        step = _ladder_step(record)
+        wanted = _LADDER_UNITS.get(step.kind, "%")
+        if record.values["unit"] != wanted:
+            problems.append(
+                at(
+                    record.origin,
+                    "unit",
+                    found=f"{record.values['unit']} for a step of the kind {step.kind}",
+                    expected=wanted,
+                )
+            )
+        elif step.kind in ("percentage", "markup", "margin", "tax") and step.base is None:
+            problems.append(
+                at(
+                    record.origin,
+                    "base",
+                    found=f"the percentage of {step.name!r} names no base",
+                    expected="measured works, works and sums or running total",
+                )
+            )
+        elif step.kind == "margin" and step.value >= 1:
+            problems.append(
+                at(
+                    record.origin,
+                    "value",
+                    found=f"a margin of {step.value:.0%}",
+                    expected="less than 100 % of the price",
+                )
+            )
+        elif step.kind == "index ratio" and step.value <= 0:
+            problems.append(at(record.origin, "value", found=f"{step.value:g}", expected="a ratio above 0"))
+    return problems
+
+
+def build_library(tables: Mapping[str, list[Record] | None]) -> Library:
+    """Return the library made of all rows that could be read whole."""
+    works = _by_key(
+        tables.get("Labour"), "work", _built(Work, rename={"work": "name"}, drop=("unit", "standing", "note"))
+    )
+    return Library(
+        materials=_by_key(tables.get("Materials"), "name", _material),
+        prices=_by_key(tables.get("Prices"), "material", _built(Price, drop=("unit", "tax"))),
+        works=works,
+        gangs=_by_key(tables.get("Gangs"), "gang", _built(Gang, rename={"gang": "name"}, drop=("note",))),
+        carbon=_carbon(tables.get("Carbon factors")),
+        transport=_by_key(
+            tables.get("Transport"), "mode", _built(TransportMode, rename={"mode": "name"}, drop=("note",))
+        ),
+        ladder=tuple(_ladder_step(r) for r in tables.get("Cost ladder") or [] if r.complete),
+        measurement=_by_key(tables.get("Measurement"), "item_class", _built(MeasurementRule)),
+        accuracy=_by_key(tables.get("Accuracy"), "stage", _plain(StageAccuracy, drop=("note",))),
+        sources=_by_key(tables.get("Sources"), "key", _plain(Source)),
+    )
+
+
+def _carbon(records: list[Record] | None) -> dict[str, CarbonFactor]:
+    """Return the carbon factors, their range scaled to the unit that the factor is kept in."""
+    factors: dict[str, CarbonFactor] = {}
+    build = _built(CarbonFactor, drop=("unit",))
+    for record in records or []:
+        if not record.complete:
+            continue
+        factor = build(record)
+        typed = float(record.typed["a1a3"])
+        scale = factor.a1a3.value / typed if typed else 1.0
+        factors[factor.material] = replace(
+            factor,
+            low=None if factor.low is None else factor.low * scale,
+            high=None if factor.high is None else factor.high * scale,
+        )
+    return factors

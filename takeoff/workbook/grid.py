@@ -1,0 +1,146 @@
+"""Opens a workbook and hands out its cells, formula and stored value together."""
+
+from __future__ import annotations
+
+import warnings
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from takeoff.model.problem import WorkbookProblem
+
+if TYPE_CHECKING:
+    from openpyxl.workbook import Workbook
+
+_OLE_HEADER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+_ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
+
+
+class WorkbookError(Exception):
+    """A workbook that can't be used; `problems` lists everything found wrong with it."""
+
+    def __init__(self, problems: list[WorkbookProblem]) -> None:
+        """Keep the problems, sorted by place and each once."""
+        self.problems = sorted(set(problems), key=lambda problem: (problem.sort_key(), problem.found))
+        super().__init__("\n".join(problem.line() for problem in self.problems))
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell: its stored value, its place, and whether it is a formula without a stored result."""
+
+    value: object
+    row: int
+    column: str
+    empty_formula: bool = False
+
+    @property
+    def place(self) -> str:
+        """Letters and row, such as `D7`."""
+        return f"{self.column}{self.row}"
+
+    @property
+    def blank(self) -> bool:
+        """Whether nothing was typed."""
+        return not self.empty_formula and (
+            self.value is None or (isinstance(self.value, str) and not self.value.strip())
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCells:
+    """All cells of one sheet, row by row from row 1."""
+
+    book: str
+    title: str
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """A workbook as read: its file name and its sheets by title."""
+
+    name: str
+    sheets: dict[str, SheetCells]
+
+
+def open_book(path: Path) -> Book:
+    """Read every sheet of a workbook.
+
+    Raises WorkbookError where the file is not there, is no workbook or is locked with a password.
+    """
+    name = path.name
+    found = _why_unreadable(path)
+    if found:
+        raise WorkbookError([WorkbookProblem("", "", found[0], "an .xlsx workbook", found[1], name)])
+    from openpyxl import load_workbook
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        try:
+            stored = load_workbook(path, data_only=True)
+            typed = load_workbook(path)
+        except Exception as error:  # a damaged file fails in as many ways as it has parts
+            problem = WorkbookProblem(
+                "",
+                "",
+                f"it can't be read as a workbook ({type(error).__name__})",
+                "an .xlsx workbook",
+                "Open it in an office program and save it anew as .xlsx",
+                name,
+            )
+            raise WorkbookError([problem]) from error
+    return Book(name, {title: _cells(stored, typed, title, name) for title in stored.sheetnames})
+
+
+def _why_unreadable(path: Path) -> tuple[str, str] | None:
+    """Return what is wrong with the file as a file and how to mend it, or None."""
+    if not path.exists():
+        return (f"there is no file {path}", "Check the name and the folder")
+    if path.is_dir():
+        return (f"{path} is a folder", "Name the workbook itself")
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        return (f"the file can't be read ({error.strerror})", "Check who may read it")
+    if data.startswith(_OLE_HEADER):
+        if _ENCRYPTED in data:
+            return (
+                "it is protected with a password",
+                "Save it without the password and run the command again",
+            )
+        return ("it is a workbook in an old format", "Save it as .xlsx")
+    if not zipfile.is_zipfile(path):
+        return ("it is not a workbook", "Name the .xlsx file")
+    return None
+
+
+def _cells(stored: Workbook, typed: Workbook, title: str, book: str) -> SheetCells:
+    """Return the cells of one sheet; a chart sheet has none."""
+    from openpyxl.utils import get_column_letter
+    from openpyxl.worksheet.worksheet import Worksheet
+
+    values, formulas = stored[title], typed[title]
+    if not isinstance(values, Worksheet) or not isinstance(formulas, Worksheet):
+        return SheetCells(book, title, ())
+    letters = [get_column_letter(number + 1) for number in range(values.max_column or 0)]
+    rows = tuple(
+        tuple(
+            Cell(value, number, letter, value is None and _is_formula(formula))
+            for letter, value, formula in zip(letters, value_row, formula_row, strict=False)
+        )
+        for number, (value_row, formula_row) in enumerate(
+            zip(values.iter_rows(values_only=True), formulas.iter_rows(values_only=True), strict=False),
+            start=1,
+        )
+    )
+    return SheetCells(book, title, rows)
+
+
+def _is_formula(value: object) -> bool:
+    """Whether a cell as typed holds a formula."""
+    return (isinstance(value, str) and value.startswith("=")) or type(value).__name__ in (
+        "ArrayFormula",
+        "DataTableFormula",
+    )

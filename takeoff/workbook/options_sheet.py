@@ -1,0 +1,101 @@
+"""Reads the Options sheet: settings down the side, options across the top."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from dataclasses import field as dataclass_field
+
+from takeoff.model.problem import Origin, WorkbookProblem, at
+from takeoff.workbook.fields import Sheet
+from takeoff.workbook.grid import Book
+from takeoff.workbook.parsing import FaultError, parse
+from takeoff.workbook.settings import unknown_setting
+from takeoff.workbook.tables import Reading, cells_by_letter, find_header, missing_sheet, no_header
+
+
+@dataclass(slots=True)
+class OptionColumn:
+    """One column of the Options sheet: a name, a description, changes by field with their cells."""
+
+    name: str
+    origin: Origin
+    description: str = ""
+    changes: dict[str, object] = dataclass_field(default_factory=dict)
+    shown: list[tuple[str, str]] = dataclass_field(default_factory=list)
+    cells: dict[str, Origin] = dataclass_field(default_factory=dict)
+
+
+def read_options(book: Book, sheet: Sheet, settings: Sheet, reading: Reading) -> list[OptionColumn] | None:
+    """Read the Options sheet: each column a named change of settings, the first the base."""
+    cells = book.sheets.get(sheet.title)
+    if cells is None:
+        reading.problems.append(missing_sheet(book, sheet))
+        return None
+    header = find_header(cells, ("Setting", "Unit"))
+    if header is None or "Setting" not in header[1] or "Unit" not in header[1]:
+        reading.problems.append(no_header(book, sheet, ["Setting", "Unit", "the name of the base"]))
+        return None
+    index, letters = header
+    fixed = set(letters.values())
+    options: dict[str, OptionColumn] = {}
+    names: dict[str, int] = {}
+    for cell in cells.rows[index]:
+        if cell.column in fixed or cell.blank:
+            continue
+        name = str(cell.value).strip()
+        origin = Origin(book.name, sheet.title, cell.row, (("name", cell.column),))
+        if name.lower() in names:
+            reading.problems.append(
+                at(origin, "name", found=f"a second option named {name!r}", expected="each name once")
+            )
+            continue
+        names[name.lower()] = 1
+        options[cell.column] = OptionColumn(name, origin)
+    if not options:
+        reading.problems.append(
+            WorkbookProblem(
+                sheet.title,
+                f"C{index + 1}",
+                "no option",
+                "the name of the base in the header row",
+                "",
+                book.name,
+            )
+        )
+        return None
+    by_title = {f.title.lower(): f for f in settings.fields}
+    for row in cells.rows[index + 1 :]:
+        by_letter = cells_by_letter(row)
+        name_cell = by_letter.get(letters["Setting"])
+        if name_cell is None or name_cell.blank:
+            continue
+        title = str(name_cell.value).strip().lower()
+        if title == "description":
+            for letter, option in options.items():
+                if letter in by_letter and not by_letter[letter].blank:
+                    option.description = str(by_letter[letter].value).strip()
+            continue
+        declared = by_title.get(title)
+        if declared is None:
+            origin = Origin(book.name, sheet.title, name_cell.row, (("setting", name_cell.column),))
+            reading.problems.append(unknown_setting(origin, str(name_cell.value).strip(), list(by_title)))
+            continue
+        unit_cell = by_letter.get(letters["Unit"])
+        unit = None if unit_cell is None or unit_cell.blank else str(unit_cell.value)
+        for letter, option in options.items():
+            changed = by_letter.get(letter)
+            if changed is None or changed.blank:
+                continue
+            origin = Origin(
+                book.name, sheet.title, changed.row, (("value", letter), ("unit", letters["Unit"]))
+            )
+            try:
+                option.changes[declared.name] = parse(declared, changed, unit)
+            except FaultError as error:
+                reading.add(origin, "unit" if error.fault.in_unit else "value", error)
+                continue
+            text = str(changed.value).strip()
+            with_unit = f"{text} {unit}" if unit and declared.has_unit and text[-1:].isdigit() else text
+            option.shown.append((declared.title, with_unit))
+            option.cells[declared.name] = origin
+    return list(options.values())

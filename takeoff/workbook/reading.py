@@ -1,0 +1,182 @@
+"""Reads a house workbook with its factors workbook into a job, or raises with everything wrong with them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from takeoff.model.house import SIDES, BuildUp, Design, Part
+from takeoff.model.job import Job
+from takeoff.model.problem import WorkbookProblem
+from takeoff.workbook.build_up_reading import read_build_ups
+from takeoff.workbook.factors_reading import build_library, ladder_problems
+from takeoff.workbook.factors_sheets import FACTORS_WORKBOOK
+from takeoff.workbook.fields import Sheet
+from takeoff.workbook.grid import Book, WorkbookError, open_book
+from takeoff.workbook.house_reading import (
+    build_house,
+    build_lintels,
+    build_openings,
+    build_options,
+    build_palettes,
+    build_practices,
+    build_project,
+)
+from takeoff.workbook.house_sheets import (
+    BUILD_UPS,
+    HOUSE,
+    HOUSE_WORKBOOK,
+    LINTELS,
+    OPENINGS,
+    OPTIONS,
+    PALETTES,
+    PROJECT,
+)
+from takeoff.workbook.options_sheet import OptionColumn, read_options
+from takeoff.workbook.references import Names, check_name, check_part, check_references, defined_names
+from takeoff.workbook.settings import read_settings
+from takeoff.workbook.tables import Reading, Record, read_table
+
+Tables = dict[str, "list[Record] | None"]
+Settings = Mapping[str, Record]
+
+_PARTS: dict[str, Part] = {
+    "external_wall": "external wall",
+    "roof": "roof",
+    "ceiling": "ceiling",
+    "floor": "floor",
+    "opening_surround": "opening surround",
+}
+
+
+def read_job(path: Path) -> Job:
+    """Read a house workbook and the factors workbook that its Project sheet names.
+
+    Rows in the house workbook's own Materials, Prices, Carbon factors and Sources sheets win over the
+    practice's. Raises WorkbookError with every problem found in either.
+    """
+    reading = Reading()
+    house_book = open_book(path)
+    project = read_settings(house_book, PROJECT, reading)
+    house = read_settings(house_book, HOUSE, reading)
+    own = _read_tables(house_book, HOUSE_WORKBOOK.sheets, reading)
+    columns = read_options(house_book, OPTIONS, HOUSE, reading)
+    factors = _read_factors(path, project, reading)
+    tables: Tables = {**own, **_merged(own, factors)}
+    build_ups = _check(house, tables, columns, reading)
+    design = None if house is None else _design(house, tables, build_ups, reading)
+    if reading.problems or design is None or project is None or columns is None:
+        raise WorkbookError(reading.problems)
+    return Job(
+        project=build_project(project),
+        design=design,
+        options=build_options(columns),
+        library=build_library(tables),
+    )
+
+
+def _read_tables(book: Book, sheets: tuple[Sheet, ...], reading: Reading) -> Tables:
+    """Read every table sheet of a workbook."""
+    return {sheet.title: read_table(book, sheet, reading) for sheet in sheets if sheet.layout == "table"}
+
+
+def _read_factors(path: Path, project: Settings | None, reading: Reading) -> Tables:
+    """Read the factors workbook beside the house workbook; nothing where the project does not name it."""
+    record = None if project is None else project["factors_workbook"]
+    if record is None or not record.values["value"]:
+        return {}
+    try:
+        book = open_book(path.parent / str(record.values["value"]))
+    except WorkbookError as error:
+        for problem in error.problems:
+            reading.problems.append(
+                WorkbookProblem(
+                    record.origin.sheet,
+                    record.origin.cell("value"),
+                    f"factors workbook {problem.book}: {problem.found}",
+                    problem.expected,
+                    problem.mend,
+                    record.origin.book,
+                )
+            )
+        return {}
+    return _read_tables(book, FACTORS_WORKBOOK.sheets, reading)
+
+
+def _merged(own: Tables, factors: Tables) -> Tables:
+    """Return the factors tables with the house's own rows after the practice's, so that they win."""
+    merged: Tables = {}
+    for sheet in FACTORS_WORKBOOK.sheets:
+        practice, house = factors.get(sheet.title), own.get(sheet.title)
+        both = practice is None and house is None
+        merged[sheet.title] = None if both else [*(practice or []), *(house or [])]
+    return merged
+
+
+def _check(
+    house: Settings | None, tables: Tables, columns: list[OptionColumn] | None, reading: Reading
+) -> dict[str, BuildUp]:
+    """Check every name across the sheets, and put the build-ups together."""
+    sheets = {s.title: s for s in (*HOUSE_WORKBOOK.sheets, *FACTORS_WORKBOOK.sheets)}
+    names = defined_names(tables, sheets)
+    for title, records in tables.items():
+        reading.problems += check_references(sheets[title], records, names)
+    materials = {str(r.values["name"]): r for r in tables.get("Materials") or []}
+    rows = tables[BUILD_UPS.title]
+    build_ups, problems = read_build_ups(rows or [], materials)
+    reading.problems += problems + ladder_problems(tables.get("Cost ladder"))
+    parts = None
+    if rows is not None:
+        parts = {str(r.values["build_up"]): str(r.values["part"]) for r in rows if r.values.get("build_up")}
+    _check_settings(house, columns, names, parts, reading)
+    _check_palettes(tables[PALETTES.title] or [], parts, reading)
+    return build_ups
+
+
+def _check_settings(
+    house: Settings | None,
+    columns: list[OptionColumn] | None,
+    names: Names,
+    parts: Mapping[str, str] | None,
+    reading: Reading,
+) -> None:
+    """Check the names that settings and options use."""
+    places = [(name, r.values["value"], r.origin) for name, r in (house or {}).items()]
+    for column in columns or []:
+        places += [(name, value, column.cells[name]) for name, value in column.changes.items()]
+    for name, value, origin in places:
+        if value is None:
+            continue
+        if name in _PARTS:
+            reading.problems += check_part(str(value), _PARTS[name], parts, origin, "value")
+        else:
+            reading.problems += check_name(HOUSE.field(name), str(value), origin, "value", names)
+
+
+def _check_palettes(records: list[Record], parts: Mapping[str, str] | None, reading: Reading) -> None:
+    """Check that palettes name cladding build-ups (that the names exist is checked already)."""
+    for record in records:
+        for name in (*SIDES, "band"):
+            value = record.values.get(name)
+            if value is not None and parts is not None and str(value) in parts:
+                reading.problems += check_part(str(value), "cladding", parts, record.origin, name)
+
+
+def _design(
+    settings: Settings, tables: Tables, build_ups: dict[str, BuildUp], reading: Reading
+) -> Design | None:
+    """Return the design; None where a setting could not be read."""
+    if not all(record.complete for record in settings.values()):
+        return None
+    house = build_house(settings)
+    openings, opening_problems = build_openings(tables[OPENINGS.title] or [], house)
+    palettes, palette_problems = build_palettes(tables[PALETTES.title] or [])
+    reading.problems += opening_problems + palette_problems
+    return Design(
+        house=house,
+        openings=tuple(openings),
+        build_ups=build_ups,
+        palettes=palettes,
+        practices=build_practices(tables["Framing"] or []),
+        lintels=build_lintels(tables[LINTELS.title] or []),
+    )
