@@ -53,7 +53,7 @@ _SPELLINGS = (
     (re.compile(r"\bcu\.?\s*(m|ft|in|yd)\b", re.I), r"\1**3"),
     (re.compile(r"\bin\b"), "inch"),
     (re.compile(r"\b1000\s*(Nr|nr|No|each|pcs)\b"), "thousandNr"),
-    (re.compile(r"\btkm\b"), "t*km"),
+    (re.compile(r"\btkm\b"), "(t*km)"),
     (re.compile(r"°|\bdegrees?\b", re.I), "degree"),
     (re.compile(r"\bdeg\b"), "degree"),
     (re.compile(r"%"), "percent"),

@@ -77,7 +77,7 @@ STYLES: tuple[tuple[str, Style, str], ...] = (
 UNITS = (
     ("Number and unit", "2.7 in a cell with m in the row of units (or in the column Unit) is 2.7 m."),
     ("In the cell itself", "145 mm, 0.145 m or 14.5 cm: a unit typed behind the number wins over the other."),
-    ("Lengths, areas", "m, mm, cm, km, ft, in; m2, m3, ft2. Names of units are case-sensitive."),
+    ("Lengths to volumes", "m, mm, cm, km, ft, in; m2, m3, ft2. Names of units are case-sensitive."),
     ("Slopes", "deg."),
     ("Shares", "10 with the unit % is ten in a hundred. Type 10 and leave the cell's number format alone."),
     ("Mass", "kg, t; density in kg/m3."),

@@ -54,6 +54,8 @@ _HEADER: dict[str, Any] = {
 }
 _INPUT: dict[str, Any] = {**_BOX, "bg_color": INPUT_FILL}
 _UNITS: dict[str, Any] = {**_BOX, "bg_color": PALE_FILL, "italic": True, "font_color": GREY_INK}
+# No indent here: some programs indent only part of the numbers of a column.
+_RIGHT: dict[str, Any] = {"align": "right", "indent": 0}
 
 # The format @ keeps what is typed as text, so that no name turns into a date or a formula.
 _LOOKS: dict[Style, dict[str, Any]] = {
@@ -62,14 +64,14 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "heading": {"bold": True, "font_size": 13, "font_color": ACCENT, "bottom": 1, "bottom_color": ACCENT},
     "header": {**_HEADER, "bold": True},
     "header_optional": _HEADER,
-    "header_number": {**_HEADER, "bold": True, "align": "right"},
-    "header_number_optional": {**_HEADER, "align": "right"},
+    "header_number": {**_HEADER, "bold": True, **_RIGHT},
+    "header_number_optional": {**_HEADER, **_RIGHT},
     "units": _UNITS,
-    "units_number": {**_UNITS, "align": "right"},
+    "units_number": {**_UNITS, **_RIGHT},
     "setting": {**_BOX, "bg_color": PALE_FILL, "bold": True},
     "setting_optional": {**_BOX, "bg_color": PALE_FILL},
     "text": {**_INPUT, "text_wrap": True, "num_format": "@"},
-    "number": {**_INPUT, "align": "right"},
+    "number": {**_INPUT, **_RIGHT},
     "value": {**_INPUT, "text_wrap": True},
     "date": {**_INPUT, "num_format": "yyyy-mm-dd"},
     "unit": {**_INPUT, "italic": True, "font_color": GREY_INK, "num_format": "@"},

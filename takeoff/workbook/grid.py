@@ -28,12 +28,16 @@ class WorkbookError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell: its stored value, its place, and whether it is a formula without a stored result."""
+    """One cell: its stored value, its place, and whether it is a formula without a stored result.
+
+    `percent` tells that the cell is formatted as per cent: the stored 0.1 is shown as 10 %.
+    """
 
     value: object
     row: int
     column: str
     empty_formula: bool = False
+    percent: bool = False
 
     @property
     def place(self) -> str:
@@ -127,12 +131,17 @@ def _cells(stored: Workbook, typed: Workbook, title: str, book: str) -> SheetCel
     letters = [get_column_letter(number + 1) for number in range(values.max_column or 0)]
     rows = tuple(
         tuple(
-            Cell(value, number, letter, value is None and _is_formula(formula))
-            for letter, value, formula in zip(letters, value_row, formula_row, strict=False)
+            Cell(
+                cell.value,
+                number,
+                letter,
+                cell.value is None and _is_formula(formula),
+                isinstance(cell.value, float | int) and "%" in str(cell.number_format),
+            )
+            for letter, cell, formula in zip(letters, value_row, formula_row, strict=False)
         )
         for number, (value_row, formula_row) in enumerate(
-            zip(values.iter_rows(values_only=True), formulas.iter_rows(values_only=True), strict=False),
-            start=1,
+            zip(values.iter_rows(), formulas.iter_rows(values_only=True), strict=False), start=1
         )
     )
     return SheetCells(book, title, rows)

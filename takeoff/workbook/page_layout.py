@@ -21,8 +21,9 @@ A4 = 9
 HELP_WIDTH = 120.0
 WIDEST_PAGE = 300.0
 LINE = 15.0
-# Letters of running text to one character of width, which is that of a digit; and those the indent takes.
-_LETTERS, _INDENT = 1.2, 1.5
+# Letters of running text to one character of width, which is that of a digit; and those that the indent
+# and a run of wide letters take. Estimates, on the safe side: a row too high is better than a line cut off.
+_LETTERS, _INDENT = 1.17, 2.5
 
 
 def write_heading(

@@ -55,6 +55,8 @@ def parse(field: Field, cell: Cell, unit: str | None) -> object:
     value = cell.value
     if isinstance(value, str) and _ERRORS.match(value):
         raise FaultError(f"the error value {value}", "a value", "Mend the formula")
+    if cell.percent and unit == "%" and isinstance(value, int | float):
+        value = value * 100
     return _PARSERS[field.kind](field, value, unit)
 
 

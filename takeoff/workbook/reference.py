@@ -60,8 +60,8 @@ def _workbook(layout: WorkbookLayout) -> list[str]:
         blocks += [
             "### Rows for one house alone",
             f"The sheets {_listed(optional)} may stand in the house workbook too, with the columns "
-            "they have in the factors workbook. A row there wins over the row of the same name in the factors workbook. "
-            "These sheets may be blank or left out.",
+            "they have in the factors workbook. A row there wins over the row of the same name in the "
+            "factors workbook. These sheets may be blank or left out.",
         ]
     return blocks
 

@@ -1,0 +1,127 @@
+"""Converts a measured quantity into the unit that a price or a factor is stated in.
+
+A factor for one kg meets a quantity in m2 by way of thickness and density; each link is a physical
+property of the material with its unit, so that the registry checks the way.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from functools import cache
+from typing import TYPE_CHECKING
+
+from takeoff.measure.face_layers import units_per_m2
+from takeoff.measure.quantity import Quantity
+from takeoff.model.library import Material
+from takeoff.units import registry
+
+if TYPE_CHECKING:
+    from pint import Quantity as PintQuantity
+
+_UNITS = {"m3": "m**3", "m2": "m**2", "m": "m", "kg": "kg", "Nr": "Nr", "h": "h"}
+
+
+class ConversionError(ValueError):
+    """No property of the material leads from one unit to the other; `missing` names what would."""
+
+    def __init__(self, unit: str, target: str, missing: str) -> None:
+        """Keep the units and what is missing."""
+        super().__init__(f"no way from {unit} to {target}: {missing}")
+        self.missing = missing
+
+
+@cache
+def _one(unit: str) -> PintQuantity[float]:
+    """Return one of a measured unit."""
+    return registry().Quantity(1.0, _UNITS[unit])
+
+
+def _links(
+    material: Material, thickness: float | None, section: float | None, width: float | None
+) -> list[tuple[str, str, PintQuantity[float]]]:
+    """Return the links between units that the properties of a material give: from, to, property."""
+    units = registry()
+    links: list[tuple[str, str, PintQuantity[float]]] = []
+
+    def link(start: str, end: str, value: float | None) -> None:
+        if value:
+            links.append((start, end, units.Quantity(value, f"{_UNITS[end]} / ({_UNITS[start]})")))
+
+    if section is None and width and thickness:
+        section = width * thickness
+    link("m3", "kg", material.density)
+    link("m2", "m3", thickness)
+    link("m", "m3", section)
+    link("m", "m2", width)
+    if material.mass is not None:
+        link(material.mass.per, "kg", material.mass.value)
+    if material.length and material.height:
+        link("m2", "Nr", units_per_m2(material))
+    return links
+
+
+def convert(
+    material: Material,
+    unit: str,
+    target: str,
+    *,
+    thickness: float | None = None,
+    section: float | None = None,
+    width: float | None = None,
+) -> float:
+    """Return how much in `target` one `unit` of a material is.
+
+    Args:
+        material: its density, mass and sizes are the links between units.
+        unit: measured unit (m3, m2, m, kg, Nr, h).
+        target: measured unit wanted.
+        thickness: of one m2 [m], where known.
+        section: of one m [m2], where known.
+        width: of one m [m], where known.
+
+    Raises ConversionError where nothing links the two.
+
+    Source: dimensional analysis; the shortest way is taken.
+    """
+    if unit == target:
+        return 1.0
+    ways: list[tuple[str, str, PintQuantity[float]]] = []
+    for start, end, value in _links(material, thickness, section, width):
+        ways += [(start, end, value), (end, start, 1 / value)]
+    reached = {unit: _one(unit)}
+    queue = deque([unit])
+    while queue:
+        here = queue.popleft()
+        for start, end, value in ways:
+            if start == here and end not in reached:
+                reached[end] = reached[here] * value
+                queue.append(end)
+    if target not in reached:
+        raise ConversionError(unit, target, _missing(material, unit, thickness, section))
+    return float(reached[target].to(_UNITS[target]).magnitude)
+
+
+def _missing(material: Material, unit: str, thickness: float | None, section: float | None) -> str:
+    """Return in words which properties would close the gap."""
+    wanted = []
+    if unit == "m2" and thickness is None:
+        wanted.append("a thickness")
+    if unit == "m" and section is None:
+        wanted.append("a width and a thickness")
+    if material.density is None:
+        wanted.append("a density")
+    mass = f"a mass in kg/{unit}" if unit not in ("kg", "m3") else ""
+    joined = " and ".join(wanted)
+    return f"{joined} or {mass}" if joined and mass else joined or mass or "a mass"
+
+
+def convert_quantity(quantity: Quantity, material: Material, target: str) -> float:
+    """Return how much in `target` one unit of a quantity is. Raises ConversionError."""
+    return convert(
+        material,
+        quantity.unit,
+        target,
+        thickness=quantity.thickness,
+        section=quantity.section,
+        width=quantity.width,
+    )

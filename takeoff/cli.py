@@ -1,0 +1,280 @@
+"""The command line: reads arguments, calls, prints. Heavy libraries are imported where they are used."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from takeoff.compare.evaluate import Result
+    from takeoff.model.job import Job
+    from takeoff.model.problem import WorkbookProblem
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    help="Material take-off, cost and upfront carbon of small single-pitch timber houses, from one workbook.",
+)
+
+WORKBOOK_WRONG = 1
+COMMAND_WRONG = 2
+
+House = Annotated[Path, typer.Argument(metavar="HOUSE.xlsx", help="The house workbook.", show_default=False)]
+OptionName = Annotated[
+    str | None, typer.Option("--option", metavar="NAME", help="Name of an option; the base if not given.")
+]
+
+
+def main() -> None:
+    """Run the command line."""
+    app()
+
+
+def _say(text: str) -> None:
+    """Print to the error stream: problems and progress never mix with what a script reads."""
+    print(text, file=sys.stderr)
+
+
+def _fail(problems: Sequence[WorkbookProblem]) -> typer.Exit:
+    """Print problems, one a line, and return the exit."""
+    for problem in problems:
+        _say(problem.line())
+    _say(f"{len(problems)} problem{'' if len(problems) == 1 else 's'}.")
+    return typer.Exit(WORKBOOK_WRONG)
+
+
+def _wrong_command(text: str) -> typer.Exit:
+    """Print what is wrong with the command line and return the exit."""
+    _say(text)
+    return typer.Exit(COMMAND_WRONG)
+
+
+def _console() -> Console:
+    """Return the console for tables: as wide as the terminal, wide enough when piped."""
+    from rich.console import Console
+
+    console = Console(highlight=False)
+    return console if console.is_terminal else Console(highlight=False, width=200)
+
+
+def _read(house: Path) -> Job:
+    """Read the job, or print every problem of its workbooks and leave."""
+    from takeoff.workbook.grid import WorkbookError
+    from takeoff.workbook.reading import read_job
+
+    try:
+        return read_job(house)
+    except WorkbookError as error:
+        raise _fail(error.problems) from error
+
+
+def _all_results(job: Job) -> list[Result]:
+    """Evaluate every option, or print every problem and leave."""
+    from takeoff.compare.evaluate import DesignError, evaluate_all
+
+    try:
+        return evaluate_all(job)
+    except DesignError as error:
+        raise _fail(error.problems) from error
+
+
+def _one_result(job: Job, name: str | None) -> Result:
+    """Evaluate one option by name, the base if none is given, or leave."""
+    from takeoff.compare.evaluate import DesignError, evaluate
+
+    try:
+        option = job.option(name) if name else job.base
+    except KeyError as error:
+        names = ", ".join(option.name for option in job.options)
+        raise _wrong_command(f"There is no option {name!r}. Options: {names}.") from error
+    try:
+        return evaluate(job, option)
+    except DesignError as error:
+        raise _fail(error.problems) from error
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Write one file whole, or leave with a sentence."""
+    from takeoff.documents.folder import write_whole
+
+    try:
+        write_whole(path.absolute().parent, {path.name: data})
+    except OSError as error:
+        raise _wrong_command(f"{path} can't be written: {error.strerror or error}.") from error
+
+
+@app.command()
+def new(house: House) -> None:
+    """Write a starter workbook, filled in as an example, with its factors workbook beside it."""
+    from takeoff.workbook.writing import WorkbookExistsError, WorkbookNameError, write_starter
+
+    try:
+        files = write_starter(house)
+    except (WorkbookExistsError, WorkbookNameError) as error:
+        raise _wrong_command(str(error)) from error
+    except OSError as error:
+        raise _wrong_command(f"{house} can't be written: {error.strerror or error}.") from error
+    print(f"Wrote {files.house}.")
+    if files.factors_kept:
+        print(f"{files.factors} was there already and is left as it is.")
+    else:
+        print(f"Wrote {files.factors}.")
+    print(f"Next: takeoff check {house}, then takeoff issue {house}")
+
+
+@app.command()
+def check(house: House) -> None:
+    """List everything wrong with a workbook, with sheet and cell; exit status 1 if anything is."""
+    job = _read(house)
+    results = _all_results(job)
+    options = len(job.options)
+    items = len(results[0].lines)
+    print(f"{house}: no problems; {options} options, {items} items in {job.base.name!r}.")
+
+
+@app.command()
+def measure(
+    house: House,
+    option: OptionName = None,
+    csv: Annotated[
+        Path | None,
+        typer.Option("--csv", metavar="FILE", help="Write the quantities as CSV; - for the screen."),
+    ] = None,
+) -> None:
+    """Measure one option: quantities to the screen, or as CSV."""
+    result = _one_result(_read(house), option)
+    if csv is None:
+        from takeoff.documents.screen import quantities_screen
+
+        _console().print(quantities_screen(result))
+        return
+    from takeoff.documents.quantities_csv import quantities_csv
+
+    text = quantities_csv([result])
+    if str(csv) == "-":
+        sys.stdout.write(text)
+    else:
+        _write(csv, text.encode())
+
+
+@app.command()
+def compare(
+    house: House,
+    html: Annotated[
+        Path | None, typer.Option("--html", metavar="FILE", help="Write the comparison report as HTML.")
+    ] = None,
+    pdf: Annotated[
+        Path | None, typer.Option("--pdf", metavar="FILE", help="Write the comparison report as PDF.")
+    ] = None,
+    json: Annotated[
+        Path | None,
+        typer.Option("--json", metavar="FILE", help="Write all results as JSON; - for the screen."),
+    ] = None,
+) -> None:
+    """Compare the options: side by side on the screen, as a report, or as JSON."""
+    job = _read(house)
+    results = _all_results(job)
+    if html is None and pdf is None and json is None:
+        from takeoff.documents.screen import options_screen
+
+        _console().print(options_screen(job, results))
+        return
+    if json is not None:
+        from takeoff.documents.results_json import results_json
+
+        text = results_json(job, results)
+        if str(json) == "-":
+            sys.stdout.write(text)
+        else:
+            _write(json, text.encode())
+    if html is not None or pdf is not None:
+        from takeoff.documents.comparison import comparison_page
+
+        page = comparison_page(job, results)
+        if html is not None:
+            _write(html, page.encode())
+        if pdf is not None:
+            _write(pdf, _pdf(page))
+
+
+def _pdf(page: str) -> bytes:
+    """Return a page as PDF, or leave where the text library of the system is missing."""
+    from takeoff.documents.pdf import PdfLibraryError, page_to_pdf
+
+    try:
+        return page_to_pdf(page)
+    except PdfLibraryError as error:
+        _say(str(error))
+        raise typer.Exit(COMMAND_WRONG) from error
+
+
+@app.command()
+def issue(
+    house: House,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="FOLDER", help="Folder for the documents; beside the workbook if not given."
+        ),
+    ] = None,
+) -> None:
+    """Write all documents into one folder, whole or not at all."""
+    from takeoff.documents.folder import write_whole
+    from takeoff.documents.issue import issue_files
+
+    job = _read(house)
+    folder = out or house.absolute().parent / f"{house.stem}_issue"
+    if folder.exists() and not folder.is_dir():
+        raise _wrong_command(f"{folder} is a file; name a folder.")
+    results = _all_results(job)
+    files, missing = issue_files(job, results, progress=_progress())
+    try:
+        write_whole(folder.absolute(), files)
+    except OSError as error:
+        raise _wrong_command(f"{folder} can't be written: {error.strerror or error}.") from error
+    for text in missing:
+        _say(text)
+    print(f"Wrote {', '.join(files)} to {folder}")
+
+
+def _progress() -> ProgressWriter:
+    """Return what tells the steps of long work: on a terminal only."""
+    return _say if sys.stderr.isatty() else lambda text: None
+
+
+if TYPE_CHECKING:
+    from takeoff.documents.issue import ProgressWriter
+
+
+@app.command()
+def guide(
+    page: Annotated[
+        str | None, typer.Argument(metavar="[PAGE]", help="Page to show; the list if not given.")
+    ] = None,
+) -> None:
+    """Show a page of the users' guide."""
+    from takeoff.guide import page_names, page_text
+
+    if page is None:
+        print("Pages: takeoff guide PAGE\n")
+        for name, title in page_names().items():
+            print(f"  {name:<14} {title}")
+        return
+    try:
+        text = page_text(page)
+    except KeyError as error:
+        raise _wrong_command(f"There is no page {page!r}. Pages: {', '.join(page_names())}.") from error
+    if sys.stdout.isatty():
+        from rich.markdown import Markdown
+
+        _console().print(Markdown(text))
+    else:
+        sys.stdout.write(text)

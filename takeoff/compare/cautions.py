@@ -1,0 +1,124 @@
+"""Warnings that go with an option into every document: they are data, not print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from takeoff.compare.evaluate import Result
+from takeoff.model.geometry import wall_face
+from takeoff.model.house import SIDES
+
+# Early warning only: half to twice what published houses of the kind were found to take.
+_UPFRONT_SEEN = (193.0, 233.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution: what it is about, and the sentence."""
+
+    about: str
+    text: str
+
+
+GENERAL = (
+    Caution("Estimate", "An early-design estimate from a few numbers; not a quotation and not a tender."),
+    Caution(
+        "Structure",
+        "Sizes of studs, rafters, lintels and slabs are indicative and are not structural design; the "
+        "engineer confirms them.",
+    ),
+    Caution(
+        "Fabric",
+        "Nothing here is an energy rating, or advice on bushfire, fire, acoustics or condensation.",
+    ),
+    Caution(
+        "Last word",
+        "Local codes, the engineer, the energy assessor, the certifier, the licensed quantity surveyor and "
+        "the builder have the last word.",
+    ),
+    Caution("Prices", "Prices belong to their date and place."),
+    Caution("Carbon", "Carbon covers the modules and the items stated, from the sources stated; no more."),
+)
+
+
+def cautions_of(result: Result) -> list[Caution]:
+    """Return the cautions of one option: framing rules, high walls, gaps in prices and carbon, bounds."""
+    return [
+        *_framing(result),
+        *_walls(result),
+        *_roof(result),
+        *_gaps(result),
+        *_bounds(result),
+    ]
+
+
+def _framing(result: Result) -> list[Caution]:
+    """Return each rule of the framing practice that the engineer has to confirm."""
+    practice = result.design.practice
+    return [
+        Caution("Framing", f"{words} ({practice.name}): {status}")
+        for words, status in practice.rules()
+        if status == "engineer to confirm"
+    ]
+
+
+def _walls(result: Result) -> list[Caution]:
+    """Return the walls higher than the framing tables reach."""
+    house = result.design.house
+    high = []
+    for side in SIDES:
+        face = wall_face(house, side)
+        height = max(face.top_left, face.top_right)
+        if height > house.wall_height_limit + 1e-9:
+            high.append(f"{side} {height:.2f} m")
+    if not high:
+        return []
+    return [
+        Caution(
+            "Wall height",
+            f"walls over {house.wall_height_limit:g} m ({', '.join(high)}) are likely outside simple framing "
+            "tables: engineer to confirm",
+        )
+    ]
+
+
+def _roof(result: Result) -> list[Caution]:
+    """Return what stands under support lines and is not measured."""
+    lines = result.design.house.support_lines
+    if not lines:
+        return []
+    places = ", ".join(f"{line:g} m" for line in lines)
+    return [
+        Caution(
+            "Support lines",
+            f"rafters are carried at {places} from the low wall; the wall or beam there is not measured yet",
+        )
+    ]
+
+
+def _gaps(result: Result) -> list[Caution]:
+    """Return items without a price or a carbon factor."""
+    cautions = []
+    if result.totals.not_priced:
+        cautions.append(Caution("Not priced", ", ".join(result.totals.not_priced)))
+    if result.totals.not_assessed:
+        cautions.append(Caution("Carbon not assessed", ", ".join(result.totals.not_assessed)))
+    return cautions
+
+
+def _bounds(result: Result) -> list[Caution]:
+    """Return a warning where upfront carbon is far from that of published houses of the kind.
+
+    Source: three single-storey Australian houses, 193 to 233 kgCO2e/m2 (Illankoon et al.), seen quoted.
+    """
+    per_m2 = result.totals.upfront / result.measured.areas.outside
+    low, high = _UPFRONT_SEEN
+    if 0.5 * low <= per_m2 <= 2 * high:
+        return []
+    return [
+        Caution(
+            "Plausibility",
+            f"upfront carbon of {per_m2:.0f} kgCO2e/m2 is outside half to twice the {low:.0f} to {high:.0f} "
+            "published for three single-storey Australian houses (Illankoon et al.)",
+        )
+    ]

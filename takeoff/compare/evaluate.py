@@ -1,0 +1,102 @@
+"""Evaluates one option from the model to its totals."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from takeoff.assess.ladder import Ladder, climb
+from takeoff.assess.lines import Line, assess_lines
+from takeoff.assess.totals import Totals, total, totals_by
+from takeoff.cutting.order import order_quantities
+from takeoff.framing.openings import on_grid, opening_problems
+from takeoff.measure.house import MeasuredHouse, measure_house
+from takeoff.measure.quantity import ELEMENTS, TRADES
+from takeoff.model.checks import design_problems
+from takeoff.model.house import Design, Option
+from takeoff.model.job import Job
+from takeoff.model.problem import WorkbookProblem
+
+
+class DesignError(Exception):
+    """A design that can't be built or assessed as the workbook states it; `problems` says why."""
+
+    def __init__(self, problems: list[WorkbookProblem]) -> None:
+        """Keep the problems, sorted by place and each once."""
+        self.problems = sorted(set(problems), key=lambda problem: (problem.sort_key(), problem.found))
+        super().__init__("\n".join(problem.line() for problem in self.problems))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """Everything known of one option: sticks, items, totals and the cost ladder."""
+
+    option: Option
+    design: Design
+    measured: MeasuredHouse
+    lines: tuple[Line, ...]
+    totals: Totals
+    by_element: dict[str, Totals]
+    by_trade: dict[str, Totals]
+    ladder: Ladder
+
+
+def evaluate(job: Job, option: Option) -> Result:
+    """Evaluate one option. Raises DesignError with everything that stands in its way."""
+    design = job.design_of(option)
+    problems = design_problems(design)
+    problems += opening_problems(design)
+    if problems:
+        raise DesignError(problems)
+    design = on_grid(design)
+    measured = measure_house(design, job.library)
+    lines, problems = assess_lines(order_quantities(measured.quantities, job.library), job.library)
+    if problems:
+        raise DesignError(problems)
+    totals = total(lines)
+    return Result(
+        option=option,
+        design=design,
+        measured=measured,
+        lines=tuple(lines),
+        totals=totals,
+        by_element=totals_by(lines, lambda line: line.quantity.element_name, ELEMENTS.values()),
+        by_trade=totals_by(lines, lambda line: line.quantity.trade, TRADES),
+        ladder=climb(totals.cost, job.library.ladder),
+    )
+
+
+def evaluate_all(job: Job, progress: Callable[[str], None] | None = None) -> list[Result]:
+    """Evaluate every option. Raises DesignError with the problems of all of them.
+
+    A problem that only an option has names it; one that the base has too is told once.
+    """
+    results: list[Result] = []
+    problems: list[WorkbookProblem] = []
+    base_problems: set[WorkbookProblem] = set()
+    for option in job.options:
+        if progress:
+            progress(option.name)
+        try:
+            results.append(evaluate(job, option))
+        except DesignError as error:
+            if option is job.base:
+                base_problems.update(error.problems)
+                problems += error.problems
+            else:
+                problems += [_named(p, option) for p in error.problems if p not in base_problems]
+    if problems:
+        raise DesignError(problems)
+    return results
+
+
+def _named(problem: WorkbookProblem, option: Option) -> WorkbookProblem:
+    """Return a problem that says which option it is about."""
+    return WorkbookProblem(
+        problem.sheet,
+        problem.cell,
+        f"in option {option.name!r}, {problem.found}",
+        problem.expected,
+        problem.mend,
+        problem.book,
+    )

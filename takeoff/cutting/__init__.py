@@ -1,0 +1,1 @@
+"""From required to order quantities: today by wastage allowance, item by item."""

@@ -1,0 +1,1 @@
+"""Writes what the readers get: tables, results.json, the comparison report with its drawings and charts."""

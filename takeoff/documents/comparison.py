@@ -1,0 +1,244 @@
+"""The comparison report for the architect: one page for screen and paper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from takeoff.compare.evaluate import Result
+from takeoff.compare.figures import differences
+from takeoff.documents.charts import ELEMENTS, scatter, stacked_bars
+from takeoff.documents.drawings import common_scale, elevation, plan
+from takeoff.documents.fonts import FAMILY, embedded_fonts
+from takeoff.documents.report_notes import (
+    assumptions,
+    caution_groups,
+    factors_table,
+    prices_table,
+    sources_list,
+)
+from takeoff.documents.report_tables import (
+    changes_table,
+    framing_table,
+    groups_table,
+    ladder_table,
+    options_table,
+    per_m2_table,
+    quantities_tables,
+)
+from takeoff.documents.template_files import environment
+from takeoff.documents.wording import change, number, percent, to_nearest
+from takeoff.measure.layer import total_depth
+from takeoff.measure.walls import wall_inset
+from takeoff.model.geometry import compass_of
+from takeoff.model.house import SIDES, Side
+from takeoff.model.job import Job
+
+_PAPER_WIDTH = 180.0
+# Costs are shown to the nearest 1,000 in running text: an early estimate knows no more.
+_ABOUT = to_nearest(1000)
+
+
+def comparison_page(job: Job, results: Sequence[Result]) -> str:
+    """Return the comparison report as one HTML page that needs nothing else."""
+    context = _context(job, results)
+    template = environment().get_template("comparison.html")
+    # set once without the fonts, to know which signs they need
+    signs = template.render(**context, fonts=[], font_family=FAMILY)
+    return template.render(**context, fonts=embedded_fonts(signs), font_family=FAMILY)
+
+
+def _context(job: Job, results: Sequence[Result]) -> dict[str, Any]:
+    """Return everything the template shows, as ready text and pictures."""
+    base = results[0]
+    currency = job.project.currency
+    return {
+        "project": job.project,
+        "title": f"{job.project.name}: comparison of options",
+        "glance": _glance(job, base),
+        "sentence": _sentence(results, currency),
+        "changes": changes_table(results),
+        "options": options_table(results, currency),
+        "figures": per_m2_table(results, currency),
+        "drawings": _drawings(job, base),
+        "charts": _charts(results, currency),
+        "by_element": groups_table(base, "element", currency),
+        "by_trade": groups_table(base, "trade", currency),
+        "ladder": ladder_table(base, currency),
+        "framing": framing_table(base),
+        "quantities": quantities_tables(base, currency),
+        "assumptions": assumptions(job, base),
+        "exclusions": job.project.exclusions,
+        "cautions": caution_groups(results),
+        "factors": factors_table(job, results),
+        "prices": prices_table(job, results),
+        "sources": sources_list(job, results),
+        "base_name": base.option.name,
+    }
+
+
+def _glance(job: Job, base: Result) -> list[tuple[str, str, str]]:
+    """Return the leading figures of the base: what, figure, remark."""
+    currency, areas = job.project.currency, base.measured.areas
+    total = base.ladder.total_inc_tax
+    accuracy = job.library.accuracy.get(job.project.stage)
+    between = (
+        ""
+        if accuracy is None
+        else f"between {number(_ABOUT(total * (1 + accuracy.low)))} and "
+        f"{number(_ABOUT(total * (1 + accuracy.high)))} at the stage {accuracy.stage} "
+        f"({change(accuracy.low * 100)} / {change(accuracy.high * 100)} %)"
+    )
+    upfront = base.totals.upfront
+    return [
+        (
+            "Cost, including tax",
+            f"{number(_ABOUT(total))} {currency}",
+            f"{between}; {number(total / areas.outside)} {currency}/m² outside, "
+            f"{number(total / areas.inside)} {currency}/m² inside",
+        ),
+        (
+            "Upfront carbon, A1-A5",
+            f"{number(upfront / 1000, 1)} tCO₂e",
+            f"{number(upfront / areas.outside)} kgCO₂e/m² outside, "
+            f"{number(upfront / areas.inside)} kgCO₂e/m² inside, of what is assessed",
+        ),
+        (
+            "Stored carbon, apart",
+            f"{number(base.totals.stored / 1000, 1)} tCO₂",
+            "in wood built in, released at its end of life",
+        ),
+        (
+            "Floor area",
+            f"{number(areas.outside, 1)} m²",
+            f"to the outside face of the frame; {number(areas.inside, 1)} m² to the inside faces",
+        ),
+        (
+            "Framing timber",
+            f"{number(sum(m.volume for m in base.measured.members), 2)} m³",
+            f"{number(len(base.measured.members))} pieces; framing fraction of the external walls "
+            f"{percent(base.measured.framing_fraction)}",
+        ),
+        (
+            "Mass built in",
+            f"{number(base.totals.mass / 1000, 1)} t",
+            f"and {number(base.totals.mass_wastage / 1000, 1)} t lost as wastage",
+        ),
+    ]
+
+
+def _sentence(results: Sequence[Result], currency: str) -> str:
+    """Return in one sentence which options cost least and emit least."""
+    base = results[0]
+    if len(results) == 1:
+        return "There is one option only, so nothing to compare it with."
+    cheapest = min(results, key=lambda r: r.ladder.total_inc_tax)
+    leanest = min(results, key=lambda r: r.totals.upfront)
+    cost = differences(cheapest, base)["total_inc_tax"]
+    carbon = differences(leanest, base)["upfront_kgco2e"]
+    first = (
+        "No option costs less than the base"
+        if cheapest is base
+        else f"{cheapest.option.name} costs least, {change(_ABOUT(cost))} {currency} against the base"
+    )
+    second = (
+        "none has less upfront carbon"
+        if leanest is base
+        else f"{leanest.option.name} has the least upfront carbon, {change(carbon / 1000, 1)} tCO₂e"
+    )
+    return f"{first}; {second}. How sure these differences are is not assessed yet."
+
+
+def _drawings(job: Job, base: Result) -> dict[str, Any]:
+    """Return the plan and the four elevations of the base."""
+    design, library, name = base.design, job.library, job.project.name
+    wall = design.build_ups[design.house.external_wall]
+    index = wall.frame_index() or 0
+    outer = total_depth(wall.layers[:index], library.materials)
+    cladding: dict[Side, float] = {
+        side: outer
+        + total_depth(design.build_ups[design.palette.build_up_for(side)].layers, library.materials)
+        for side in SIDES
+    }
+    scale = common_scale(design, paper_width_mm=_PAPER_WIDTH)
+    return {
+        "plan": plan(
+            design,
+            library,
+            wall_thickness_in=wall_inset(design, library),
+            cladding_thickness=cladding,
+            paper_width_mm=_PAPER_WIDTH,
+            id_prefix="plan",
+            name=name,
+        ),
+        "elevations": [
+            (
+                f"{side.capitalize()} side, facing {compass_of(design.house, side)}: "
+                f"{design.palette.build_up_for(side)}",
+                elevation(
+                    design,
+                    library,
+                    side,
+                    paper_width_mm=_PAPER_WIDTH,
+                    id_prefix=f"elevation-{side}",
+                    name=name,
+                    scale=scale,
+                ),
+            )
+            for side in SIDES
+        ],
+        "palette": design.palette.name,
+    }
+
+
+def _charts(results: Sequence[Result], currency: str) -> dict[str, Any]:
+    """Return the charts: cost and carbon by element, and cost against carbon."""
+    base = results[0].option.name
+    costs = [(r.option.name, _parts({n: t.cost for n, t in r.by_element.items()})) for r in results]
+    carbon = [
+        (r.option.name, _parts({n: t.upfront / 1000 for n, t in r.by_element.items()})) for r in results
+    ]
+    return {
+        "cost": stacked_bars(
+            title=f"Measured works by element, {currency}",
+            desc="Cost of the measured works of each option, stacked by element.",
+            unit_label=f"measured works, thousand {currency}",
+            rows=[(name, {k: v / 1000 for k, v in values.items()}) for name, values in costs],
+            parts=ELEMENTS,
+            number_format=lambda value: number(value, 1),
+            chosen=base,
+            paper_width_mm=_PAPER_WIDTH,
+            id_prefix="cost-bars",
+        ),
+        "carbon": stacked_bars(
+            title="Upfront carbon A1-A5 by element, tCO₂e",
+            desc="Upfront carbon of each option, stacked by element.",
+            unit_label="upfront carbon A1-A5, tCO₂e",
+            rows=carbon,
+            parts=ELEMENTS,
+            number_format=lambda value: number(value, 1),
+            chosen=base,
+            paper_width_mm=_PAPER_WIDTH,
+            id_prefix="carbon-bars",
+        ),
+        "scatter": scatter(
+            title="Cost against upfront carbon",
+            desc="Each option by its total cost and its upfront carbon; those that no other beats in both are "
+            "joined.",
+            points=[(r.option.name, r.ladder.total_inc_tax / 1000, r.totals.upfront / 1000) for r in results],
+            x_label=f"cost including tax, thousand {currency}",
+            y_label="upfront carbon A1-A5, tCO₂e",
+            x_format=lambda value: number(value),
+            y_format=lambda value: number(value, 1),
+            chosen=base,
+            paper_width_mm=_PAPER_WIDTH,
+            id_prefix="scatter",
+        ),
+    }
+
+
+def _parts(values: dict[str, float]) -> dict[str, float]:
+    """Return element values with the elements that have no colour of their own added up as other."""
+    parts = {name: value for name, value in values.items() if name in ELEMENTS}
+    other = sum(value for name, value in values.items() if name not in ELEMENTS)
+    return {**parts, "other": other} if other else parts

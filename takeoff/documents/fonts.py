@@ -1,0 +1,48 @@
+"""The type of the documents: an open font out of a package, cut down to the signs used and embedded."""
+
+from __future__ import annotations
+
+import base64
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+FAMILY = "Source Sans Pro"
+_WEIGHTS = (("SourceSansProRegular", 400), ("SourceSansProSemibold", 600))
+
+
+@dataclass(frozen=True, slots=True)
+class EmbeddedFont:
+    """One weight of the font as a data address for @font-face."""
+
+    weight: int
+    address: str
+
+
+def embedded_fonts(text: str) -> list[EmbeddedFont]:
+    """Return the weights used, each cut down to the signs of a text."""
+    import font_source_sans_pro
+
+    signs = "".join(sorted(set(text)))
+    return [
+        EmbeddedFont(weight, _address(Path(getattr(font_source_sans_pro, name)), signs))
+        for name, weight in _WEIGHTS
+    ]
+
+
+def _address(path: Path, signs: str) -> str:
+    """Return a font file cut down to some signs as a data address."""
+    from fontTools.subset import Options, Subsetter
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(path)
+    options = Options(layout_features=["kern", "liga", "tnum", "lnum"], flavor="woff2", notdef_outline=True)
+    cutter = Subsetter(options)
+    cutter.populate(text=signs)
+    cutter.subset(font)
+    font.flavor = "woff2"
+    # the time of making would change the bytes at every run
+    font.recalcTimestamp = False
+    data = io.BytesIO()
+    font.save(data)
+    return "data:font/woff2;base64," + base64.b64encode(data.getvalue()).decode("ascii")

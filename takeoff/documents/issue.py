@@ -1,0 +1,35 @@
+"""All documents of one issue, as files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from takeoff.compare.evaluate import Result
+from takeoff.documents.comparison import comparison_page
+from takeoff.documents.pdf import PdfLibraryError, page_to_pdf
+from takeoff.documents.quantities_csv import quantities_csv
+from takeoff.documents.results_json import results_json
+from takeoff.model.job import Job
+
+ProgressWriter = Callable[[str], None]
+
+
+def issue_files(
+    job: Job, results: Sequence[Result], *, progress: ProgressWriter
+) -> tuple[dict[str, bytes], list[str]]:
+    """Return the files of an issue by name, and a sentence for each that this machine can't make."""
+    progress("quantities and results")
+    files = {
+        "quantities.csv": quantities_csv(results).encode(),
+        "results.json": results_json(job, results).encode(),
+    }
+    progress("comparison report")
+    page = comparison_page(job, results)
+    files["comparison.html"] = page.encode()
+    progress("comparison report as PDF")
+    missing: list[str] = []
+    try:
+        files["comparison.pdf"] = page_to_pdf(page)
+    except PdfLibraryError as error:
+        missing.append(str(error))
+    return files, missing

@@ -1,0 +1,192 @@
+"""Assumptions, sources and cautions of the comparison report, as ready text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from takeoff.compare.cautions import GENERAL, Caution, cautions_of
+from takeoff.compare.evaluate import Result
+from takeoff.documents.report_tables import Column, ReportTable, Row
+from takeoff.documents.wording import NOT_ASSESSED, number, percent
+from takeoff.model.geometry import compass_of
+from takeoff.model.house import SIDES
+from takeoff.model.job import Job
+from takeoff.model.library import CarbonFactor
+
+
+def used_materials(results: Sequence[Result]) -> list[str]:
+    """Return the materials that any option uses, in order of first use."""
+    names: dict[str, None] = {}
+    for result in results:
+        for line in result.lines:
+            if line.quantity.material:
+                names.setdefault(line.quantity.material)
+    return list(names)
+
+
+def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
+    """Return the carbon factor of every material used, with range, source and standing."""
+    rows = []
+    for name in used_materials(results):
+        factor = job.library.carbon.get(name)
+        if factor is None:
+            work_only = job.library.materials[name].family == "work only"
+            rows.append(Row(cells=(name, "no material" if work_only else NOT_ASSESSED, "", "", "", "", "")))
+            continue
+        rows.append(
+            Row(
+                cells=(
+                    name,
+                    _amount(factor.a1a3.value),
+                    f"kgCO₂e/{factor.a1a3.per}".replace("m2", "m²").replace("m3", "m³"),
+                    _range(factor),
+                    _way(factor),
+                    f"{factor.source}, {factor.year}".rstrip(", "),
+                    factor.standing,
+                ),
+                second=(factor.note,) if factor.note else (),
+            )
+        )
+    return ReportTable(
+        id="factors",
+        caption="Carbon factors used, A1-A3",
+        columns=(
+            Column(title="Material", figures=False),
+            Column(title="A1-A3"),
+            Column(title="Unit", figures=False),
+            Column(title="Low to high"),
+            Column(title="Transport", figures=False),
+            Column(title="Source", figures=False),
+            Column(title="Standing", figures=False),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def _amount(value: float) -> str:
+    """Return a factor with three significant figures or so."""
+    return f"{value:.4g}"
+
+
+def _range(factor: CarbonFactor) -> str:
+    """Return the range of a factor."""
+    if factor.low is None or factor.high is None:
+        return "not stated"
+    return f"{_amount(factor.low)} to {_amount(factor.high)}"
+
+
+def _way(factor: CarbonFactor) -> str:
+    """Return mode and distance."""
+    if factor.mode is None or factor.distance is None:
+        return NOT_ASSESSED
+    return f"{factor.mode}, {number(factor.distance / 1000)} km"
+
+
+def prices_table(job: Job, results: Sequence[Result]) -> ReportTable:
+    """Return the price of every material used, with basis, date and place."""
+    rows = []
+    for name in used_materials(results):
+        price = job.library.prices.get(name)
+        if price is None:
+            work_only = job.library.materials[name].family == "work only"
+            rows.append(Row(cells=(name, "no material" if work_only else "not priced", "", "", "", "")))
+            continue
+        rows.append(
+            Row(
+                cells=(
+                    name,
+                    number(price.price.value, 2),
+                    price.price.per.replace("m2", "m²").replace("m3", "m³"),
+                    percent(price.sundries, 0),
+                    price.basis,
+                    ", ".join(part for part in (price.date, price.place) if part),
+                )
+            )
+        )
+    return ReportTable(
+        id="prices",
+        caption="Prices used, delivered, excluding tax",
+        columns=(
+            Column(title="Material", figures=False),
+            Column(title="Price", unit=job.project.currency),
+            Column(title="Per", figures=False),
+            Column(title="Sundries"),
+            Column(title="Basis", figures=False),
+            Column(title="Date and place", figures=False),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def sources_list(job: Job, results: Sequence[Result]) -> list[tuple[str, str]]:
+    """Return the sources that the materials used rely on: key and full wording."""
+    library = job.library
+    keys: dict[str, None] = {}
+    for name in used_materials(results):
+        keys.setdefault(library.materials[name].source)
+        for found in (library.carbon.get(name), library.prices.get(name)):
+            if found is not None:
+                keys.setdefault(found.source)
+        factor = library.carbon.get(name)
+        if factor is not None and factor.mode is not None:
+            keys.setdefault(library.transport[factor.mode].source)
+    listed = [library.sources[key] for key in sorted(keys) if key in library.sources]
+    return [
+        (source.key, ". ".join(part for part in (source.title, source.where, source.licence) if part))
+        for source in listed
+    ]
+
+
+def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
+    """Return what the figures of the base rest on: term and sentence."""
+    house, areas = result.design.house, result.measured.areas
+    faces = ", ".join(f"{side} {compass_of(house, side)}" for side in SIDES)
+    practice = result.design.practice
+    rules = "; ".join(f"{words} ({status})" for words, status in practice.rules())
+    return [
+        (
+            "Areas",
+            f"{areas.outside:.2f} m² of floor to the outside face of the frame, {areas.inside:.2f} m² to the "
+            "finished inside face of the external walls (internal walls not deducted).",
+        ),
+        (
+            "Volumes",
+            f"{areas.enclosed_volume:.1f} m³ under the roof to the outside face of the frame, "
+            f"{areas.air_volume:.1f} m³ of air inside the linings.",
+        ),
+        ("Sides", f"{faces}; left and right as seen facing the high side with the back to the low side."),
+        ("Framing", f"{practice.name}, studs at {result.design.stud_spacing * 1000:g} mm: {rules}."),
+        (
+            "Quantities",
+            "Net: as fixed in position, measured from dimensions. Required: with laps, and boards and sheets "
+            "as cut from whole width. Order: required with the wastage allowance of the material.",
+        ),
+        (
+            "Voids",
+            "A void wholly inside a face is deducted only if it is larger than the smallest void of its "
+            "class of items (0.50 m² unless the sheet Measurement says otherwise); one at an edge always is. "
+            "Insulation gives way to every void and stick.",
+        ),
+        (
+            "Carbon",
+            "Upfront carbon, modules A1-A5 of EN 15978: A1-A3 and A4 of what is built in, A5 wastage (A1-A3 "
+            "and A4 of what is bought and not built in), A5 site. Use, end of life (B, C) and module D are not "
+            "assessed. Biogenic carbon stored in wood is by EN 16449, on a line of its own.",
+        ),
+        (
+            "Coverage",
+            f"{percent(result.totals.carbon_cover_mass)} of the mass and {percent(result.totals.carbon_cover_cost)} "
+            "of the cost of the measured works carry a carbon factor. Sums in the cost ladder carry none.",
+        ),
+    ]
+
+
+def caution_groups(results: Sequence[Result]) -> list[tuple[str, list[Caution]]]:
+    """Return the cautions of the base and, for each option, those it has besides."""
+    base = cautions_of(results[0])
+    groups = [("All documents", list(GENERAL)), (f"Every option, {results[0].option.name} included", base)]
+    for result in results[1:]:
+        more = [caution for caution in cautions_of(result) if caution not in base]
+        if more:
+            groups.append((result.option.name, more))
+    return groups

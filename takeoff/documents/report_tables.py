@@ -1,0 +1,363 @@
+"""The tables of the comparison report, every cell as ready text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from takeoff.assess.lines import Line
+from takeoff.assess.totals import Totals
+from takeoff.compare.evaluate import Result
+from takeoff.compare.figures import FIGURES, differences, figures_of
+from takeoff.documents.wording import (
+    assessed,
+    change,
+    figure,
+    figure_change,
+    number,
+    percent,
+    quantity,
+)
+from takeoff.measure.quantity import TRADES
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One column: its title, its unit, and whether it holds figures."""
+
+    title: str
+    unit: str = ""
+    figures: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row of ready text; `second` is a smaller line below each cell, `total` a row of sums."""
+
+    cells: tuple[str, ...]
+    second: tuple[str, ...] = ()
+    total: bool = False
+    chosen: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReportTable:
+    """A table with its caption."""
+
+    caption: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    note: str = ""
+    id: str = ""
+    groups: tuple[str, ...] = field(default_factory=tuple)
+
+
+_OPTION_COLUMNS: tuple[tuple[str, str], ...] = (
+    ("total_inc_tax", "Cost inc tax"),
+    ("total_inc_tax_per_m2_outside", "Cost"),
+    ("upfront_kgco2e", "Upfront carbon"),
+    ("upfront_kgco2e_per_m2_outside", "Upfront carbon"),
+    ("stored_kgco2", "Stored carbon"),
+    ("mass_kg", "Mass"),
+    ("wastage_share", "Wastage"),
+    ("frame_timber_m3", "Framing timber"),
+    ("frame_pieces", "Framing pieces"),
+    ("framing_fraction", "Framing fraction"),
+    ("wall_gross_m2", "Gross wall"),
+)
+
+
+def unit_text(unit: str, currency: str) -> str:
+    """Return a unit as printed."""
+    words = {"share": "%", "Nr": "Nr"}
+    text = words.get(unit, unit).replace("currency", currency)
+    return text.replace("m2", "m²").replace("m3", "m³").replace("CO2", "CO₂")
+
+
+def options_table(results: Sequence[Result], currency: str) -> ReportTable:
+    """Return the options side by side, each with its difference from the base below."""
+    by_key = {f.key: f for f in FIGURES}
+    shown = [(by_key[key], title) for key, title in _OPTION_COLUMNS]
+    base = results[0]
+    rows = []
+    for result in results:
+        values, changes = figures_of(result), differences(result, base)
+        rows.append(
+            Row(
+                cells=(
+                    result.option.name,
+                    *(figure(values[f.key], f.unit).removesuffix(" %") for f, _ in shown),
+                ),
+                second=("base",)
+                if result is base
+                else ("", *(figure_change(changes[f.key], f.unit) for f, _ in shown)),
+                chosen=result is base,
+            )
+        )
+    return ReportTable(
+        id="options",
+        caption="Options, each with its difference from the base",
+        columns=(
+            Column(title="Option", figures=False),
+            *(Column(title=title, unit=unit_text(f.unit, currency)) for f, title in shown),
+        ),
+        rows=tuple(rows),
+        note="Per m² figures are for the floor area to the outside face of the frame. Wastage is the share of "
+        "the mass bought that is not built in; its differences and those of the framing fraction are in "
+        "percentage points. Framing fraction is timber in the net face of the external wall frames. Stored "
+        "carbon stands apart and is never netted against upfront carbon.",
+    )
+
+
+def per_m2_table(results: Sequence[Result], currency: str) -> ReportTable:
+    """Return totals with both per-m2 bases, and the modules of upfront carbon."""
+    keys = (
+        "measured_works",
+        "total_inc_tax",
+        "total_inc_tax_per_m2_outside",
+        "total_inc_tax_per_m2_inside",
+        "upfront_kgco2e",
+        "upfront_kgco2e_per_m2_outside",
+        "upfront_kgco2e_per_m2_inside",
+        "a1a3_kgco2e",
+        "a4_kgco2e",
+        "a5_wastage_kgco2e",
+        "a5_site_kgco2e",
+        "stored_kgco2",
+        "mass_wastage_kg",
+        "labour_h",
+    )
+    by_key = {f.key: f for f in FIGURES}
+    rows = []
+    for key in keys:
+        shown = by_key[key]
+        label = shown.label.replace("m2", "m²")
+        cells = (figure(figures_of(result)[key], shown.unit) for result in results)
+        rows.append(Row(cells=(label, unit_text(shown.unit, currency), *cells)))
+    return ReportTable(
+        id="figures",
+        caption="Figures of every option",
+        columns=(
+            Column(title="Figure", figures=False),
+            Column(title="Unit", figures=False),
+            *(Column(title=result.option.name) for result in results),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def changes_table(results: Sequence[Result]) -> ReportTable:
+    """Return what differs between the options."""
+    rows = [
+        Row(
+            cells=(
+                result.option.name,
+                result.option.description,
+                "; ".join(f"{name}: {value}" for name, value in result.option.shown) or "as the base",
+            ),
+            chosen=result is results[0],
+        )
+        for result in results
+    ]
+    return ReportTable(
+        id="changes",
+        caption="What each option changes",
+        columns=(
+            Column(title="Option", figures=False),
+            Column(title="In words", figures=False),
+            Column(title="Settings changed", figures=False),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def _group_row(name: str, totals: Totals, cost_share: float, *, total: bool = False) -> Row:
+    """Return the row of one element or trade."""
+    return Row(
+        cells=(
+            name,
+            number(totals.cost),
+            percent(cost_share),
+            number(totals.mass),
+            number(totals.a1a3),
+            number(totals.a4),
+            number(totals.a5_wastage),
+            number(totals.a5_site),
+            number(totals.upfront),
+            number(totals.stored),
+        ),
+        total=total,
+    )
+
+
+def groups_table(result: Result, by: str, currency: str) -> ReportTable:
+    """Return cost and carbon of one option by element or by trade, with their sum."""
+    groups = result.by_element if by == "element" else result.by_trade
+    whole = result.totals
+    rows = [
+        _group_row(name, totals, totals.cost / whole.cost if whole.cost else 0.0)
+        for name, totals in groups.items()
+    ]
+    rows.append(_group_row("measured works", whole, 1.0, total=True))
+    carbon = ("A1-A3", "A4", "A5 wastage", "A5 site", "Upfront")
+    return ReportTable(
+        id=f"by-{by}",
+        caption=f"{result.option.name}: cost and upfront carbon by {by}",
+        columns=(
+            Column(title=by.capitalize(), figures=False),
+            Column(title="Cost", unit=currency),
+            Column(title="Share", unit="%"),
+            Column(title="Mass", unit="kg"),
+            *(Column(title=title, unit="kgCO₂e") for title in carbon),
+            Column(title="Stored", unit="kgCO₂"),
+        ),
+        rows=tuple(rows),
+        note="Cost is that of the measured works, before the cost ladder. Carbon sums are of what is assessed.",
+    )
+
+
+def ladder_table(result: Result, currency: str) -> ReportTable:
+    """Return the cost ladder of one option."""
+    ladder = result.ladder
+    rows = [
+        Row(
+            cells=(
+                "Measured works",
+                "sum of all items",
+                number(ladder.measured_works),
+                number(ladder.measured_works),
+            )
+        )
+    ]
+    taxed = False
+    for rung in ladder.rungs:
+        if rung.is_tax and not taxed:
+            taxed = True
+            rows.append(Row(cells=("Total excluding tax", "", "", number(ladder.total_ex_tax)), total=True))
+        rows.append(Row(cells=(rung.name, rung.words, change(rung.amount), number(rung.running))))
+    rows.append(Row(cells=("Total including tax", "", "", number(ladder.total_inc_tax)), total=True))
+    return ReportTable(
+        id="ladder",
+        caption=f"{result.option.name}: from measured works to the total including tax",
+        columns=(
+            Column(title="Step", figures=False),
+            Column(title="Of what", figures=False),
+            Column(title="Amount", unit=currency),
+            Column(title="Running total", unit=currency),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def quantities_tables(result: Result, currency: str) -> list[ReportTable]:
+    """Return the items of one option, a table a trade."""
+    tables = []
+    for trade in TRADES:
+        lines = [line for line in result.lines if line.quantity.trade == trade]
+        if not lines:
+            continue
+        rows = [_item_row(line) for line in lines]
+        totals = result.by_trade[trade]
+        rows.append(
+            Row(cells=(trade, "", "", "", "", "", number(totals.cost), number(totals.upfront)), total=True)
+        )
+        tables.append(
+            ReportTable(
+                id=f"trade-{trade.replace(' ', '-')}",
+                caption=trade.capitalize(),
+                columns=(
+                    Column(title="Item", figures=False),
+                    Column(title="Where", figures=False),
+                    Column(title="Unit", figures=False),
+                    Column(title="Net"),
+                    Column(title="Required"),
+                    Column(title="Order"),
+                    Column(title="Cost", unit=currency),
+                    Column(title="Upfront", unit="kgCO₂e"),
+                ),
+                rows=tuple(rows),
+            )
+        )
+    return tables
+
+
+def _item_row(line: Line) -> Row:
+    """Return the row of one item, its id and description below."""
+    item = line.quantity
+    carbon = line.carbon
+    known = [part for part in (carbon.a1a3, carbon.a4, carbon.a5_wastage, carbon.a5_site) if part is not None]
+    gap = line.needs_carbon and carbon.a1a3 is None
+    return Row(
+        cells=(
+            item.item,
+            item.location,
+            item.unit.replace("m2", "m²").replace("m3", "m³"),
+            quantity(item.net, item.unit),
+            quantity(item.required, item.unit),
+            quantity(line.ordered.order, item.unit),
+            number(line.cost) if line.priced else "not priced",
+            assessed(None if gap else sum(known) if known else None),
+        ),
+        second=(f"{item.id} · {item.description}",),
+    )
+
+
+def framing_table(result: Result) -> ReportTable:
+    """Return sticks by wall: pieces, metres, volume, framing fraction."""
+    rows = []
+    for frame in result.measured.wall_frames:
+        members = frame.members
+        rows.append(
+            Row(
+                cells=(
+                    f"{frame.side} wall",
+                    number(len(members)),
+                    number(sum(m.length for m in members), 1),
+                    number(sum(m.volume for m in members), 2),
+                    number(frame.net_area, 1),
+                    percent(frame.framing_fraction),
+                )
+            )
+        )
+    roof = result.measured.roof_frame
+    rows.append(
+        Row(
+            cells=(
+                "roof",
+                number(len(roof.members)),
+                number(sum(m.length for m in roof.members), 1),
+                number(sum(m.volume for m in roof.members), 2),
+                number(roof.outline_area, 1),
+                percent(roof.framing_fraction),
+            )
+        )
+    )
+    everything = result.measured.members
+    rows.append(
+        Row(
+            cells=(
+                "all framing",
+                number(len(everything)),
+                number(sum(m.length for m in everything), 1),
+                number(sum(m.volume for m in everything), 2),
+                "",
+                "",
+            ),
+            total=True,
+        )
+    )
+    return ReportTable(
+        id="framing",
+        caption=f"{result.option.name}: framing, stick by stick",
+        columns=(
+            Column(title="Frame", figures=False),
+            Column(title="Pieces", unit="Nr"),
+            Column(title="Length", unit="m"),
+            Column(title="Timber", unit="m³"),
+            Column(title="Net face", unit="m²"),
+            Column(title="Framing fraction", unit="%"),
+        ),
+        rows=tuple(rows),
+        note="Framing fraction: seen face of every stick over the face of the frame less its openings; for the "
+        "roof, over the slope above the outline.",
+    )

@@ -1,0 +1,111 @@
+"""results.json: every figure of every option, for other programs."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from takeoff.assess.totals import Totals
+from takeoff.compare.cautions import GENERAL, cautions_of
+from takeoff.compare.evaluate import Result
+from takeoff.compare.figures import differences, figures_of
+from takeoff.model.geometry import compass_of
+from takeoff.model.house import SIDES
+from takeoff.model.job import Job
+
+FORMAT = 1
+
+
+def results_data(job: Job, results: Sequence[Result]) -> dict[str, Any]:
+    """Return all results as plain data. Units stand in the keys, or in the guide's page on results.json."""
+    base = results[0]
+    project = job.project
+    return {
+        "format": FORMAT,
+        "project": {
+            "name": project.name,
+            "description": project.description,
+            "place": project.place,
+            "issue": project.issue,
+            "date": project.date,
+            "stage": project.stage,
+            "currency": project.currency,
+            "exclusions": list(project.exclusions),
+        },
+        "cautions": [caution.text for caution in GENERAL],
+        "options": [_option(job, result, base) for result in results],
+    }
+
+
+def results_json(job: Job, results: Sequence[Result]) -> str:
+    """Return results.json as text."""
+    return json.dumps(results_data(job, results), indent=2, ensure_ascii=False) + "\n"
+
+
+def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
+    """Return one option."""
+    areas = result.measured.areas
+    accuracy = job.library.accuracy.get(job.project.stage)
+    total = result.ladder.total_inc_tax
+    return {
+        "name": result.option.name,
+        "description": result.option.description,
+        "is_base": result is base,
+        "changed_settings": [{"setting": name, "value": value} for name, value in result.option.shown],
+        "areas": {
+            "outside_floor_m2": areas.outside,
+            "inside_floor_m2": areas.inside,
+            "wall_gross_m2": areas.wall_gross,
+            "wall_gross_by_side_m2": dict(areas.wall_by_side),
+            "openings_m2": areas.openings,
+            "openings_by_side_m2": dict(areas.openings_by_side),
+            "roof_slope_m2": areas.roof_slope,
+            "roof_plan_m2": areas.roof_plan,
+        },
+        "lengths": {"slope_m": areas.slope_length, "high_wall_height_m": areas.high_height},
+        "volumes": {"enclosed_m3": areas.enclosed_volume, "air_m3": areas.air_volume},
+        "faces": {side: compass_of(result.design.house, side) for side in SIDES},
+        "framing": {
+            "practice": result.design.practice.name,
+            "stud_spacing_m": result.design.stud_spacing,
+            "fraction_by_wall": {f.side: f.framing_fraction for f in result.measured.wall_frames},
+            "roof_fraction": result.measured.roof_frame.framing_fraction,
+        },
+        "totals": figures_of(result),
+        "difference_from_base": differences(result, base),
+        "cost_range": None
+        if accuracy is None
+        else {
+            "stage": accuracy.stage,
+            "low": total * (1 + accuracy.low),
+            "high": total * (1 + accuracy.high),
+        },
+        "cost_ladder": [
+            {"step": rung.name, "of": rung.words, "amount": rung.amount, "running_total": rung.running}
+            for rung in result.ladder.rungs
+        ],
+        "by_element": {name: _totals(totals) for name, totals in result.by_element.items()},
+        "by_trade": {name: _totals(totals) for name, totals in result.by_trade.items()},
+        "coverage": {
+            "carbon_share_of_mass": result.totals.carbon_cover_mass,
+            "carbon_share_of_cost": result.totals.carbon_cover_cost,
+            "carbon_not_assessed": list(result.totals.not_assessed),
+            "not_priced": list(result.totals.not_priced),
+        },
+        "cautions": [{"about": c.about, "text": c.text} for c in cautions_of(result)],
+    }
+
+
+def _totals(totals: Totals) -> dict[str, float]:
+    """Return the totals of an element or trade."""
+    return {
+        "cost": totals.cost,
+        "mass_kg": totals.mass,
+        "upfront_kgco2e": totals.upfront,
+        "a1a3_kgco2e": totals.a1a3,
+        "a4_kgco2e": totals.a4,
+        "a5_wastage_kgco2e": totals.a5_wastage,
+        "a5_site_kgco2e": totals.a5_site,
+        "stored_kgco2": totals.stored,
+    }
