@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 FAMILY = "Source Sans Pro"
-_WEIGHTS = (("SourceSansProRegular", 400), ("SourceSansProSemibold", 600))
+_WEIGHTS = (("SourceSansPro", 400), ("SourceSansProSemibold", 600))
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ def embedded_fonts(text: str) -> list[EmbeddedFont]:
 
     signs = "".join(sorted(set(text)))
     return [
-        EmbeddedFont(weight, _address(Path(getattr(font_source_sans_pro, name)), signs))
+        EmbeddedFont(weight, _address(Path(font_source_sans_pro.font_files_ttf[name]), signs))
         for name, weight in _WEIGHTS
     ]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import io
-from typing import Any
 
 _INSTALL = (
     "The PDF was not written: the text library Pango is missing. Debian/Ubuntu: apt install "
@@ -25,14 +24,9 @@ def page_to_pdf(page: str) -> bytes:
     try:
         with contextlib.redirect_stdout(io.StringIO()):
             from weasyprint import HTML
-            from weasyprint.urls import default_url_fetcher
+            from weasyprint.urls import URLFetcher
     except OSError as error:
         raise PdfLibraryError(_INSTALL) from error
 
-    def only_the_page_itself(address: str, *args: Any, **more: Any) -> Any:
-        if address.startswith("data:"):
-            return default_url_fetcher(address, *args, **more)
-        raise ValueError(f"a document fetches nothing from outside: {address}")
-
-    document = HTML(string=page, url_fetcher=only_the_page_itself)
+    document = HTML(string=page, url_fetcher=URLFetcher(allowed_protocols={"data"}))
     return bytes(document.write_pdf(pdf_variant="pdf/ua-1"))

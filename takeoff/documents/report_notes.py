@@ -44,7 +44,7 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
                     f"{factor.source}, {factor.year}".rstrip(", "),
                     factor.standing,
                 ),
-                second=(factor.note,) if factor.note else (),
+                below=factor.note,
             )
         )
     return ReportTable(

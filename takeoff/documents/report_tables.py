@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from takeoff.assess.lines import Line
 from takeoff.assess.totals import Totals
@@ -32,10 +32,11 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One row of ready text; `second` is a smaller line below each cell, `total` a row of sums."""
+    """One row of ready text; `second` is a smaller line in each cell, `below` one across the table."""
 
     cells: tuple[str, ...]
     second: tuple[str, ...] = ()
+    below: str = ""
     total: bool = False
     chosen: bool = False
 
@@ -49,7 +50,6 @@ class ReportTable:
     rows: tuple[Row, ...]
     note: str = ""
     id: str = ""
-    groups: tuple[str, ...] = field(default_factory=tuple)
 
 
 _OPTION_COLUMNS: tuple[tuple[str, str], ...] = (
@@ -88,7 +88,7 @@ def options_table(results: Sequence[Result], currency: str) -> ReportTable:
                     result.option.name,
                     *(figure(values[f.key], f.unit).removesuffix(" %") for f, _ in shown),
                 ),
-                second=("base",)
+                second=("base", *("" for _ in shown))
                 if result is base
                 else ("", *(figure_change(changes[f.key], f.unit) for f, _ in shown)),
                 chosen=result is base,
@@ -298,7 +298,7 @@ def _item_row(line: Line) -> Row:
             number(line.cost) if line.priced else "not priced",
             assessed(None if gap else sum(known) if known else None),
         ),
-        second=(f"{item.id} · {item.description}",),
+        below=f"{item.id} · {item.description}",
     )
 
 
