@@ -30,7 +30,6 @@ from takeoff.documents.template_files import environment
 from takeoff.documents.wording import change, number, percent, to_nearest
 from takeoff.measure.layer import total_depth
 from takeoff.measure.walls import wall_inset
-from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES, Side
 from takeoff.model.job import Job
 
@@ -172,18 +171,14 @@ def _drawings(job: Job, base: Result) -> dict[str, Any]:
             name=name,
         ),
         "elevations": [
-            (
-                f"{side.capitalize()} side, facing {compass_of(design.house, side)}: "
-                f"{design.palette.build_up_for(side)}",
-                elevation(
-                    design,
-                    library,
-                    side,
-                    paper_width_mm=_PAPER_WIDTH,
-                    id_prefix=f"elevation-{side}",
-                    name=name,
-                    scale=scale,
-                ),
+            elevation(
+                design,
+                library,
+                side,
+                paper_width_mm=_PAPER_WIDTH,
+                id_prefix=f"elevation-{side}",
+                name=name,
+                scale=scale,
             )
             for side in SIDES
         ],

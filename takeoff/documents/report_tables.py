@@ -113,11 +113,7 @@ def per_m2_table(results: Sequence[Result], currency: str) -> ReportTable:
     """Return totals with both per-m2 bases, and the modules of upfront carbon."""
     keys = (
         "measured_works",
-        "total_inc_tax",
-        "total_inc_tax_per_m2_outside",
         "total_inc_tax_per_m2_inside",
-        "upfront_kgco2e",
-        "upfront_kgco2e_per_m2_outside",
         "upfront_kgco2e_per_m2_inside",
         "a1a3_kgco2e",
         "a4_kgco2e",
@@ -136,7 +132,7 @@ def per_m2_table(results: Sequence[Result], currency: str) -> ReportTable:
         rows.append(Row(cells=(label, unit_text(shown.unit, currency), *cells)))
     return ReportTable(
         id="figures",
-        caption="Figures of every option",
+        caption="More figures of every option",
         columns=(
             Column(title="Figure", figures=False),
             Column(title="Unit", figures=False),

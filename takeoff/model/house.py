@@ -194,8 +194,8 @@ class FramingPractice:
             else "no lintels in non-loadbearing walls"
         )
         return (
-            (f"{self.top_plates} top and {self.bottom_plates} bottom plates", self.plates_status),
-            (f"{self.corner_studs} extra studs a corner", self.corner_status),
+            (f"top plates {self.top_plates}, bottom plates {self.bottom_plates}", self.plates_status),
+            (f"extra studs at each corner {self.corner_studs}", self.corner_status),
             (f"jamb studs: {self.jamb_studs}", self.jamb_status),
             (over, self.jack_status),
             (bare, self.lintel_status),

@@ -1,0 +1,65 @@
+"""Makes the pictures of the README out of the real documents of the demo house.
+
+Needs `pdftoppm` (poppler-utils) and `soffice` (LibreOffice Calc) on the machine: python demo_projects/make_pictures.py
+"""
+
+from __future__ import annotations
+
+import subprocess
+import tempfile
+from pathlib import Path
+
+from pypdf import PdfReader
+
+HERE = Path(__file__).resolve().parent
+PICTURES = HERE.parent / "takeoff" / "guide" / "pictures"
+RESOLUTION = "80"
+
+
+def page_with(pdf: Path, text: str) -> int:
+    """Return the number of the first page that holds a text, counted from 1."""
+    for number, page in enumerate(PdfReader(pdf).pages, start=1):
+        if text in page.extract_text():
+            return number
+    raise LookupError(f"no page of {pdf.name} holds {text!r}")
+
+
+def picture(pdf: Path, page: int, name: str) -> None:
+    """Write one page of a PDF as a picture."""
+    target = PICTURES / name
+    subprocess.run(
+        ["pdftoppm", "-png", "-singlefile", "-r", RESOLUTION, "-f", str(page), "-l", str(page), pdf, target],
+        check=True,
+    )
+
+
+def sheet_as_pdf(workbook: Path, folder: Path) -> Path:
+    """Return a workbook as the office program prints it."""
+    subprocess.run(
+        ["soffice", "--headless", "--convert-to", "pdf", "--outdir", folder, workbook],
+        check=True,
+        capture_output=True,
+    )
+    return folder / f"{workbook.stem}.pdf"
+
+
+def main() -> None:
+    """Issue the demo house and picture its documents."""
+    PICTURES.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        subprocess.run(
+            ["takeoff", "issue", HERE / "heron_bank.xlsx", "--out", folder / "issue"],
+            check=True,
+            capture_output=True,
+        )
+        comparison = folder / "issue" / "comparison.pdf"
+        picture(comparison, 1, "comparison-glance")
+        picture(comparison, page_with(comparison, "Plan and elevations"), "comparison-drawings")
+        picture(comparison, page_with(comparison, "each with its difference"), "comparison-options")
+        factors = sheet_as_pdf(HERE / "factors.xlsx", folder)
+        picture(factors, page_with(factors, "Wastage allowance"), "factors-materials")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,51 @@
+"""How long the hot paths take: reading, one option evaluated, all options, one issue.
+
+Outside the default run: python -m pytest --no-cov --override-ini addopts=--import-mode=importlib tests/benchmarks/bench_issue.py
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from takeoff.compare.evaluate import evaluate, evaluate_all
+from takeoff.documents.comparison import comparison_page
+from takeoff.documents.folder import write_whole
+from takeoff.documents.issue import issue_files
+from takeoff.workbook.reading import read_job
+
+HOUSE = Path(__file__).resolve().parents[2] / "demo_projects" / "heron_bank.xlsx"
+
+
+@pytest.fixture(scope="module")
+def job():
+    return read_job(HOUSE)
+
+
+def test_reading_both_workbooks(benchmark):
+    assert benchmark(read_job, HOUSE).options
+
+
+def test_one_option_evaluated(benchmark, job):
+    assert benchmark(evaluate, job, job.base).lines
+
+
+def test_all_options_evaluated(benchmark, job):
+    assert len(benchmark(evaluate_all, job)) == len(job.options)
+
+
+def test_comparison_page(benchmark, job):
+    results = evaluate_all(job)
+    assert benchmark.pedantic(comparison_page, args=(job, results), rounds=3).startswith("<!DOCTYPE html>")
+
+
+def test_issue(benchmark, tmp_path):
+    def issue() -> None:
+        job = read_job(HOUSE)
+        files, missing = issue_files(job, evaluate_all(job), progress=lambda text: None)
+        assert not missing
+        write_whole(tmp_path / "issue", files)
+
+    benchmark.pedantic(issue, rounds=3)
+    assert (tmp_path / "issue" / "comparison.pdf").stat().st_size > 10_000
