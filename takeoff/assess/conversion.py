@@ -7,7 +7,7 @@ property of the material with its unit, so that the registry checks the way.
 from __future__ import annotations
 
 from collections import deque
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from takeoff.measure.face_layers import units_per_m2
@@ -60,6 +60,7 @@ def _links(
     return links
 
 
+@lru_cache(maxsize=4096)
 def convert(
     material: Material,
     unit: str,

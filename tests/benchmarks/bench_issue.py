@@ -1,6 +1,7 @@
 """How long the hot paths take: reading, one option evaluated, all options, one issue.
 
-Outside the default run: python -m pytest --no-cov --override-ini addopts=--import-mode=importlib tests/benchmarks/bench_issue.py
+Outside the default run:
+python -m pytest -q --override-ini addopts=--import-mode=importlib tests/benchmarks/bench_issue.py
 """
 
 from __future__ import annotations
