@@ -58,7 +58,7 @@ def main() -> None:
         picture(comparison, page_with(comparison, "Plan and elevations"), "comparison-drawings")
         picture(comparison, page_with(comparison, "each with its difference"), "comparison-options")
         factors = sheet_as_pdf(HERE / "factors.xlsx", folder)
-        picture(factors, page_with(factors, "Wastage allowance"), "factors-materials")
+        picture(factors, page_with(factors, "kgCO2e/kg"), "factors-carbon")
 
 
 if __name__ == "__main__":

@@ -73,7 +73,12 @@ def _read(house: Path) -> Job:
     try:
         return read_job(house)
     except WorkbookError as error:
-        raise _fail(error.problems) from error
+        if error.design is None:
+            raise _fail(error.problems) from error
+        from takeoff.compare.evaluate import setting_out_problems
+
+        more = setting_out_problems(error.design)
+        raise _fail(WorkbookError(error.problems + more).problems) from error
 
 
 def _all_results(job: Job) -> list[Result]:

@@ -41,11 +41,15 @@ class Result:
     ladder: Ladder
 
 
+def setting_out_problems(design: Design) -> list[WorkbookProblem]:
+    """Return what keeps a design from being set out: settings at odds, openings that do not fit."""
+    return [*design_problems(design), *opening_problems(design)]
+
+
 def evaluate(job: Job, option: Option) -> Result:
     """Evaluate one option. Raises DesignError with everything that stands in its way."""
     design = job.design_of(option)
-    problems = design_problems(design)
-    problems += opening_problems(design)
+    problems = setting_out_problems(design)
     if problems:
         raise DesignError(problems)
     design = on_grid(design)

@@ -13,15 +13,21 @@ from takeoff.model.problem import WorkbookProblem
 if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
 
+    from takeoff.model.house import Design
+
 _OLE_HEADER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
 
 
 class WorkbookError(Exception):
-    """A workbook that can't be used; `problems` lists everything found wrong with it."""
+    """A workbook that can't be used; `problems` lists everything found wrong with it.
 
-    def __init__(self, problems: list[WorkbookProblem]) -> None:
+    `design` is the house as far as it could be read, where that is enough to check it further.
+    """
+
+    def __init__(self, problems: list[WorkbookProblem], design: Design | None = None) -> None:
         """Keep the problems, sorted by place and each once."""
+        self.design = design
         self.problems = sorted(set(problems), key=lambda problem: (problem.sort_key(), problem.found))
         super().__init__("\n".join(problem.line() for problem in self.problems))
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from takeoff.model.house import SIDES, BuildUp, Design, Part
 from takeoff.model.job import Job
-from takeoff.model.problem import WorkbookProblem
+from takeoff.model.problem import Origin, WorkbookProblem
 from takeoff.workbook.build_up_reading import read_build_ups
 from takeoff.workbook.factors_reading import build_library, ladder_problems
 from takeoff.workbook.factors_sheets import FACTORS_WORKBOOK
@@ -40,6 +40,9 @@ from takeoff.workbook.tables import Reading, Record, read_table
 Tables = dict[str, "list[Record] | None"]
 Settings = Mapping[str, Record]
 
+# stands for the rows of a sheet that is missing
+_NOTHING = Record({}, Origin(), complete=False)
+
 _PARTS: dict[str, Part] = {
     "external_wall": "external wall",
     "roof": "roof",
@@ -66,13 +69,26 @@ def read_job(path: Path) -> Job:
     build_ups = _check(house, tables, columns, reading)
     design = None if house is None else _design(house, tables, build_ups, reading)
     if reading.problems or design is None or project is None or columns is None:
-        raise WorkbookError(reading.problems)
+        raise WorkbookError(reading.problems, design if _can_be_set_out(design, tables) else None)
     return Job(
         project=build_project(project),
         design=design,
         options=build_options(columns),
         library=build_library(tables),
     )
+
+
+def _can_be_set_out(design: Design | None, tables: Tables) -> bool:
+    """Whether enough of a faulty workbook is sound to check its openings and settings against each other."""
+    if design is None:
+        return False
+    sound = all(
+        record.complete
+        for title in (PALETTES.title, "Framing", LINTELS.title)
+        for record in tables[title] or [_NOTHING]
+    )
+    house = design.house
+    return sound and house.framing_practice in design.practices and house.palette in design.palettes
 
 
 def _read_tables(book: Book, sheets: tuple[Sheet, ...], reading: Reading) -> Tables:
@@ -165,8 +181,8 @@ def _check_palettes(records: list[Record], parts: Mapping[str, str] | None, read
 def _design(
     settings: Settings, tables: Tables, build_ups: dict[str, BuildUp], reading: Reading
 ) -> Design | None:
-    """Return the design; None where a setting could not be read."""
-    if not all(record.complete for record in settings.values()):
+    """Return the design; None where a setting that it needs could not be read."""
+    if any(HOUSE.field(name).required and not record.complete for name, record in settings.items()):
         return None
     house = build_house(settings)
     openings, opening_problems = build_openings(tables[OPENINGS.title] or [], house)
