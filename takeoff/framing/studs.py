@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
-
 
 def stud_positions(length: float, *, spacing: float, thickness: float) -> list[float]:
     """Return the centres of the common studs of a frame without openings.
 
     The first stud is flush with the end of the frame, the others stand on centres measured from that
-    end, the last is flush with the other end; a stud that would overlap the last gives way.
+    end, the last is flush with the other end. No two stand further apart than the centres; a stud that
+    would overlap the last is set against it instead.
 
     Args:
         length: length of the frame [m].
@@ -24,15 +23,13 @@ def stud_positions(length: float, *, spacing: float, thickness: float) -> list[f
     >>> len(stud_positions(12.0, spacing=0.600, thickness=0.045))
     21
     """
-    if length <= thickness:
+    if length < 2 * thickness:
         return [length / 2]
     last = length - thickness / 2
     centres = [thickness / 2]
-    for step in range(1, math.floor(length / spacing + 1e-9) + 1):
-        centre = step * spacing
-        if last - centre < thickness - 1e-9:
-            break
-        if centre - centres[-1] >= thickness - 1e-9:
-            centres.append(centre)
+    step = 1
+    while last - centres[-1] > spacing + 1e-9:
+        centres.append(min(step * spacing, last - thickness))
+        step += 1
     centres.append(last)
     return centres
