@@ -73,11 +73,11 @@ def evaluate(job: Job, option: Option) -> Result:
 def evaluate_all(job: Job, progress: Callable[[str], None] | None = None) -> list[Result]:
     """Evaluate every option. Raises DesignError with the problems of all of them.
 
-    A problem that only an option has names it; one that the base has too is told once.
+    A problem that only an option has names it; a cell that the base has a problem with is told once.
     """
     results: list[Result] = []
     problems: list[WorkbookProblem] = []
-    base_problems: set[WorkbookProblem] = set()
+    told: set[tuple[str, str, str]] = set()
     for option in job.options:
         if progress:
             progress(option.name)
@@ -85,10 +85,11 @@ def evaluate_all(job: Job, progress: Callable[[str], None] | None = None) -> lis
             results.append(evaluate(job, option))
         except DesignError as error:
             if option is job.base:
-                base_problems.update(error.problems)
+                told.update((p.book, p.sheet, p.cell) for p in error.problems)
                 problems += error.problems
             else:
-                problems += [_named(p, option) for p in error.problems if p not in base_problems]
+                new = (p for p in error.problems if (p.book, p.sheet, p.cell) not in told)
+                problems += [_named(p, option) for p in new]
     if problems:
         raise DesignError(problems)
     return results

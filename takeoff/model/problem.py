@@ -51,7 +51,10 @@ class WorkbookProblem:
         text = (
             f"{where}: {self.found}; expected {self.expected}" if self.expected else f"{where}: {self.found}"
         )
-        return f"{text}. {self.mend}" if self.mend else f"{text}."
+        if not self.mend:
+            return f"{text}."
+        stop = "" if self.mend.endswith("?") else "."
+        return f"{text}. {self.mend}{stop}"
 
 
 def at(

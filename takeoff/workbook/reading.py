@@ -120,12 +120,14 @@ def _read_factors(path: Path, project: Settings | None, reading: Reading) -> Tab
 
 
 def _merged(own: Tables, factors: Tables) -> Tables:
-    """Return the factors tables with the house's own rows after the practice's, so that they win."""
+    """Return the factors tables with the house's own rows after the practice's, so that they win.
+
+    A sheet that the practice's workbook lacks stays missing, so that names are not looked for in vain.
+    """
     merged: Tables = {}
     for sheet in FACTORS_WORKBOOK.sheets:
-        practice, house = factors.get(sheet.title), own.get(sheet.title)
-        both = practice is None and house is None
-        merged[sheet.title] = None if both else [*(practice or []), *(house or [])]
+        practice = factors.get(sheet.title)
+        merged[sheet.title] = None if practice is None else [*practice, *(own.get(sheet.title) or [])]
     return merged
 
 

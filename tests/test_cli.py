@@ -1,0 +1,292 @@
+"""The commands, typed as a newcomer would."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import shutil
+import subprocess
+import sys
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+from typer.testing import CliRunner
+
+from takeoff.cli import app
+
+FILES = ["comparison.html", "comparison.pdf", "quantities.csv", "results.json"]
+
+
+def run(*arguments: object) -> tuple[int, str, str]:
+    result = CliRunner().invoke(app, [str(argument) for argument in arguments])
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result.exit_code, result.stdout, result.stderr
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory, demo_folder) -> Path:
+    folder = tmp_path_factory.mktemp("house")
+    for name in ("heron_bank.xlsx", "factors.xlsx"):
+        shutil.copy(demo_folder / name, folder / name)
+    return folder / "heron_bank.xlsx"
+
+
+@pytest.fixture(scope="module")
+def issued(house) -> Path:
+    code, out, err = run("issue", house)
+    assert (code, err) == (0, "")
+    folder = house.parent / "heron_bank_issue"
+    assert str(folder) in out
+    return folder
+
+
+@pytest.mark.parametrize("command", ["new", "check", "measure", "compare", "issue", "guide"])
+def test_every_command_explains_itself(command):
+    code, out, _ = run(command, "--help")
+    assert code == 0
+    assert "Usage" in out
+
+
+def test_help_imports_nothing_heavy():
+    code = (
+        "import sys; sys.argv = ['takeoff', '--help']\n"
+        "from takeoff.cli import main\n"
+        "try: main()\nexcept SystemExit: pass\n"
+        "heavy = {'pandas', 'openpyxl', 'xlsxwriter', 'pint', 'jinja2', 'weasyprint', 'numpy'} & set(sys.modules)\n"
+        "assert not heavy, heavy"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, timeout=60)
+
+
+def test_new_writes_a_house_that_passes_its_check(tmp_path):
+    path = tmp_path / "house.xlsx"
+    code, out, _ = run("new", path)
+    assert code == 0
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["factors.xlsx", "house.xlsx"]
+    assert "takeoff check" in out
+    assert run("check", path)[0] == 0
+
+
+def test_new_overwrites_nothing(tmp_path):
+    path = tmp_path / "house.xlsx"
+    path.write_text("mine")
+    code, _, err = run("new", path)
+    assert code == 2
+    assert "exists already" in err
+    assert path.read_text() == "mine"
+
+
+def test_new_leaves_a_factors_workbook_alone(tmp_path):
+    (tmp_path / "factors.xlsx").write_text("ours")
+    code, out, _ = run("new", tmp_path / "house.xlsx")
+    assert code == 0
+    assert "left as it is" in out
+    assert (tmp_path / "factors.xlsx").read_text() == "ours"
+
+
+def test_measure_on_the_screen(house):
+    code, out, err = run("measure", house)
+    assert (code, err) == (0, "")
+    for text in ("external walls", "EW.CL.low.", "Rafters, 240 x 45 mm"):
+        assert text in out
+
+
+def test_measure_as_csv_to_a_file_and_to_the_screen(house, tmp_path):
+    _, text, _ = run("measure", house, "--option", "All timber", "--csv", "-")
+    assert run("measure", house, "--option", "all timber", "--csv", tmp_path / "q.csv")[0] == 0
+    assert (tmp_path / "q.csv").read_text(encoding="utf-8") == text
+    assert {row["option"] for row in csv.DictReader(io.StringIO(text))} == {"All timber"}
+
+
+def test_an_option_that_is_not_there(house):
+    code, out, err = run("measure", house, "--option", "Gold")
+    assert (code, out) == (2, "")
+    assert err.startswith("There is no option 'Gold'. Options: As drawn, All timber,")
+
+
+def test_compare_on_the_screen(house):
+    code, out, _ = run("compare", house)
+    assert code == 0
+    for name in ("As drawn", "Brick and panel", "Pitch 3 deg"):
+        assert name in out
+
+
+def test_compare_as_json(house):
+    code, out, _ = run("compare", house, "--json", "-")
+    assert code == 0
+    assert [option["is_base"] for option in json.loads(out)["options"]] == [True] + [False] * 7
+
+
+def test_guide_lists_and_shows_its_pages():
+    code, out, _ = run("guide")
+    assert code == 0
+    assert "measuring" in out
+    assert run("guide", "measuring")[1].startswith("# Measuring")
+    assert run("guide", "gold")[0] == 2
+
+
+def test_issue_leaves_four_files(issued):
+    assert sorted(path.name for path in issued.iterdir()) == FILES
+
+
+def test_issue_into_a_named_folder_keeps_what_is_there(house, tmp_path, issued):
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "letter.txt").write_text("mine")
+    (out / "results.json").write_text("old")
+    assert run("issue", house, "--out", out)[0] == 0
+    assert (out / "letter.txt").read_text() == "mine"
+    assert sorted(path.name for path in out.iterdir()) == sorted([*FILES, "letter.txt"])
+    for name in ("comparison.html", "quantities.csv", "results.json"):
+        assert (out / name).read_bytes() == (issued / name).read_bytes()
+
+
+def test_issue_refuses_a_file_as_folder(house, tmp_path):
+    (tmp_path / "out").write_text("a file")
+    assert run("issue", house, "--out", tmp_path / "out")[0] == 2
+    assert (tmp_path / "out").read_text() == "a file"
+
+
+def test_nothing_is_written_when_a_document_fails(house, tmp_path, monkeypatch):
+    def fail(page: str) -> bytes:
+        raise RuntimeError("broken")
+
+    monkeypatch.setattr("takeoff.documents.issue.page_to_pdf", fail)
+    result = CliRunner().invoke(app, ["issue", str(house), "--out", str(tmp_path / "out")])
+    assert isinstance(result.exception, RuntimeError)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_without_pango_everything_else_is_written(house, tmp_path, monkeypatch):
+    from takeoff.documents.pdf import PdfLibraryError
+
+    def missing(page: str) -> bytes:
+        raise PdfLibraryError("The PDF was not written: install Pango.")
+
+    monkeypatch.setattr("takeoff.documents.issue.page_to_pdf", missing)
+    code, _, err = run("issue", house, "--out", tmp_path / "out")
+    assert code == 0
+    assert err == "The PDF was not written: install Pango.\n"
+    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
+        "comparison.html",
+        "quantities.csv",
+        "results.json",
+    ]
+
+
+def test_quantities_agree_with_results(issued):
+    rows = list(csv.DictReader((issued / "quantities.csv").open(encoding="utf-8")))
+    needed = "option id element trade item description location unit net required order mass_kg cost a1a3 a4 a5_wastage a5_site"
+    assert set(needed.split()) <= set(rows[0])
+    options = json.loads((issued / "results.json").read_text(encoding="utf-8"))["options"]
+    for option in options:
+        own = [row for row in rows if row["option"] == option["name"]]
+        assert len({row["id"] for row in own}) == len(own)
+        for column, key in (
+            ("cost", "measured_works"),
+            ("mass_kg", "mass_kg"),
+            ("a1a3", "a1a3_kgco2e"),
+            ("a4", "a4_kgco2e"),
+            ("a5_wastage", "a5_wastage_kgco2e"),
+            ("a5_site", "a5_site_kgco2e"),
+            ("stored_co2", "stored_kgco2"),
+        ):
+            assert sum(float(row[column] or 0) for row in own) == pytest.approx(
+                option["totals"][key], abs=0.001
+            )
+
+
+def test_results_have_areas_volumes_totals_and_changes(issued):
+    results = json.loads((issued / "results.json").read_text(encoding="utf-8"))
+    base, *others = results["options"]
+    assert base["changed_settings"] == []
+    assert base["areas"]["wall_gross_m2"] == pytest.approx(115.77, abs=0.005)
+    assert base["areas"]["roof_slope_m2"] == pytest.approx(108.77, abs=0.005)
+    assert base["volumes"]["enclosed_m3"] == pytest.approx(12.0 * 7.2 * 3.015, abs=0.05)
+    assert len(others) >= 5
+    for option in others:
+        assert option["changed_settings"]
+        for key, value in option["totals"].items():
+            assert option["difference_from_base"][key] == pytest.approx(value - base["totals"][key])
+
+
+class _Checker(HTMLParser):
+    """Collects what a page refers to, and whether its elements close in order."""
+
+    VOID = frozenset({"meta", "br", "link", "img", "hr", "input"})
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.addresses: list[str] = []
+        self.ids: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag not in self.VOID:
+            self.open.append(tag)
+        self.addresses += [value or "" for name, value in attrs if name in ("src", "href", "xlink:href")]
+        self.ids += [value or "" for name, value in attrs if name == "id"]
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+
+def test_the_page_stands_alone(issued):
+    page = (issued / "comparison.html").read_text(encoding="utf-8")
+    checker = _Checker()
+    checker.feed(page)
+    assert checker.open == []
+    assert all(address.startswith(("#", "data:")) for address in checker.addresses)
+    assert len(checker.ids) == len(set(checker.ids))
+    assert "<script" not in page
+    assert page.replace("http://www.w3.org/2000/svg", "").count("http") == 0
+    for heading in (
+        "At a glance",
+        "Plan and elevations",
+        "Options compared",
+        "Quantities by trade",
+        "Assumptions",
+        "Cautions",
+    ):
+        assert f"<h2>{heading}</h2>" in page
+
+
+def test_the_pdf_says_what_the_results_say(issued):
+    reader = PdfReader(issued / "comparison.pdf")
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Heron Bank: comparison of options"
+    assert 12 <= len(reader.pages) <= 30
+    text = "\n".join(page.extract_text() for page in reader.pages)
+    base = json.loads((issued / "results.json").read_text(encoding="utf-8"))["options"][0]
+    spaced = f"{base['totals']['total_inc_tax']:,.0f}".replace(",", "\u202f")
+    plain = text.replace("\u202f", "").replace("\u00a0", "").replace(" ", "")
+    assert spaced.replace("\u202f", "") in plain
+    assert f"{base['totals']['upfront_kgco2e']:.0f}" in plain
+    assert "Page1of" in plain
+    titles = [entry.title for entry in reader.outline if not isinstance(entry, list)]
+    assert titles[0] == "At a glance"
+    assert "Cautions" in titles
+    assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
+    assert reader.trailer["/Root"]["/Lang"] == "en"
+
+
+def test_the_pdf_embeds_its_fonts(issued):
+    names = set()
+    for page in PdfReader(issued / "comparison.pdf").pages:
+        for font in page["/Resources"].get("/Font", {}).values():
+            for descendant in font.get_object().get("/DescendantFonts", []):
+                descriptor = descendant.get_object()["/FontDescriptor"].get_object()
+                assert {"/FontFile", "/FontFile2", "/FontFile3"} & set(descriptor)
+                names.add(str(descriptor["/FontName"]))
+    assert names
+    assert all("Source" in name for name in names), names
+
+
+def test_table_heads_repeat_on_every_page_of_the_quantities(issued):
+    pages = [page.extract_text() for page in PdfReader(issued / "comparison.pdf").pages]
+    cladding = [text for text in pages if "EW.CL." in text]
+    assert cladding
+    assert all("Required" in text and "Order" in text for text in cladding)
