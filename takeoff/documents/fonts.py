@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 FAMILY = "Source Sans Pro"
+# set by the style sheet or by the layout, not in the page itself: bullets, hyphens, page numbers
+_ALWAYS = "\u2022\u25e6-\u2010\u00ad" + "".join(map(chr, range(0x20, 0x7F)))
 _WEIGHTS = (("SourceSansPro", 400), ("SourceSansProSemibold", 600))
 
 
@@ -23,7 +25,7 @@ def embedded_fonts(text: str) -> list[EmbeddedFont]:
     """Return the weights used, each cut down to the signs of a text."""
     import font_source_sans_pro
 
-    signs = "".join(sorted(set(text)))
+    signs = "".join(sorted(set(text + _ALWAYS)))
     return [
         EmbeddedFont(weight, _address(Path(font_source_sans_pro.font_files_ttf[name]), signs))
         for name, weight in _WEIGHTS

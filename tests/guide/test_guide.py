@@ -38,7 +38,7 @@ def test_the_guide_names_every_command_and_no_other():
 
 
 def test_every_page_has_a_title():
-    assert list(page_names())[0] == "start"
+    assert next(iter(page_names())) == "start"
     for name, title in page_names().items():
         assert title, name
         assert page_text(name).startswith("# ")

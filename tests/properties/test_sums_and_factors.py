@@ -166,3 +166,14 @@ def test_units_convert_there_and_back(job, density, thickness, width):
             assert there * convert(material, end, start, **size) == pytest.approx(1.0)
     assert convert(material, "m", "kg", **size) == pytest.approx(width * thickness * density)
     assert convert(material, "m2", "kg", **size) == pytest.approx(thickness * density)
+
+
+def test_a_band_below_the_foot_of_the_cladding_changes_nothing(job):
+    """The workbook allows a band from 1 m below floor level; the cladding may end above it."""
+    palette = job.design.palette
+    band = Band(build_up=palette.low, sides=SIDES, bottom=-0.5, top=-0.2)
+    design = replace(job.design, palettes={palette.name: replace(palette, band=band)})
+    assert design.house.cladding_drop == 0.15
+    for side in SIDES:
+        whole = wall_face(design.house, side, bottom=-0.15)
+        assert sum(face.area for _, _, face in cladding_regions(design, side)) == pytest.approx(whole.area)
