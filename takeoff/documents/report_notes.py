@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from takeoff.compare.cautions import GENERAL, Caution, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.documents.report_tables import Column, ReportTable, Row
-from takeoff.documents.wording import NOT_ASSESSED, number, percent
+from takeoff.documents.wording import NOT_ASSESSED, number, percent, unit_text
 from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES
 from takeoff.model.job import Job
@@ -38,7 +38,7 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
                 cells=(
                     name,
                     _amount(factor.a1a3.value),
-                    f"kgCO₂e/{factor.a1a3.per}".replace("m2", "m²").replace("m3", "m³"),
+                    unit_text(f"kgCO2e/{factor.a1a3.per}"),
                     _range(factor),
                     _way(factor),
                     f"{factor.source}, {factor.year}".rstrip(", "),
@@ -96,7 +96,7 @@ def prices_table(job: Job, results: Sequence[Result]) -> ReportTable:
                 cells=(
                     name,
                     number(price.price.value, 2),
-                    price.price.per.replace("m2", "m²").replace("m3", "m³"),
+                    unit_text(price.price.per),
                     percent(price.sundries, 0),
                     price.basis,
                     ", ".join(part for part in (price.date, price.place) if part),

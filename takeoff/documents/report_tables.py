@@ -17,8 +17,10 @@ from takeoff.documents.wording import (
     number,
     percent,
     quantity,
+    unit_text,
 )
-from takeoff.measure.quantity import TRADES
+from takeoff.framing.member import Member
+from takeoff.model.library import TRADES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,13 +67,6 @@ _OPTION_COLUMNS: tuple[tuple[str, str], ...] = (
     ("framing_fraction", "Framing fraction"),
     ("wall_gross_m2", "Gross wall"),
 )
-
-
-def unit_text(unit: str, currency: str) -> str:
-    """Return a unit as printed."""
-    words = {"share": "%", "Nr": "Nr"}
-    text = words.get(unit, unit).replace("currency", currency)
-    return text.replace("m2", "m²").replace("m3", "m³").replace("CO2", "CO₂")
 
 
 def options_table(results: Sequence[Result], currency: str) -> ReportTable:
@@ -287,7 +282,7 @@ def _item_row(line: Line) -> Row:
         cells=(
             item.item,
             item.location,
-            item.unit.replace("m2", "m²").replace("m3", "m³"),
+            unit_text(item.unit),
             quantity(item.net, item.unit),
             quantity(item.required, item.unit),
             quantity(line.ordered.order, item.unit),
@@ -300,48 +295,13 @@ def _item_row(line: Line) -> Row:
 
 def framing_table(result: Result) -> ReportTable:
     """Return sticks by wall: pieces, metres, volume, framing fraction."""
-    rows = []
-    for frame in result.measured.wall_frames:
-        members = frame.members
-        rows.append(
-            Row(
-                cells=(
-                    f"{frame.side} wall",
-                    number(len(members)),
-                    number(sum(m.length for m in members), 1),
-                    number(sum(m.volume for m in members), 2),
-                    number(frame.net_area, 1),
-                    percent(frame.framing_fraction),
-                )
-            )
-        )
+    rows = [
+        _frame_row(f"{frame.side} wall", frame.members, frame.net_area, frame.framing_fraction)
+        for frame in result.measured.wall_frames
+    ]
     roof = result.measured.roof_frame
-    rows.append(
-        Row(
-            cells=(
-                "roof",
-                number(len(roof.members)),
-                number(sum(m.length for m in roof.members), 1),
-                number(sum(m.volume for m in roof.members), 2),
-                number(roof.outline_area, 1),
-                percent(roof.framing_fraction),
-            )
-        )
-    )
-    everything = result.measured.members
-    rows.append(
-        Row(
-            cells=(
-                "all framing",
-                number(len(everything)),
-                number(sum(m.length for m in everything), 1),
-                number(sum(m.volume for m in everything), 2),
-                "",
-                "",
-            ),
-            total=True,
-        )
-    )
+    rows.append(_frame_row("roof", roof.members, roof.outline_area, roof.framing_fraction))
+    rows.append(_frame_row("all framing", result.measured.members))
     return ReportTable(
         id="framing",
         caption=f"{result.option.name}: framing, stick by stick",
@@ -356,4 +316,21 @@ def framing_table(result: Result) -> ReportTable:
         rows=tuple(rows),
         note="Framing fraction: seen face of every stick over the face of the frame less its openings; for the "
         "roof, over the slope above the outline.",
+    )
+
+
+def _frame_row(
+    name: str, members: Sequence[Member], area: float | None = None, fraction: float | None = None
+) -> Row:
+    """Return pieces, metres and volume of a frame, and its framing fraction; of all framing without an area."""
+    return Row(
+        cells=(
+            name,
+            number(len(members)),
+            number(sum(member.length for member in members), 1),
+            number(sum(member.volume for member in members), 2),
+            "" if area is None else number(area, 1),
+            "" if fraction is None else percent(fraction),
+        ),
+        total=area is None,
     )

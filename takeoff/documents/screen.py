@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import FIGURES, differences, figures_of
-from takeoff.documents.wording import figure, figure_change, quantity
+from takeoff.documents.wording import figure, figure_change, quantity, unit_text
 from takeoff.model.job import Job
 
 if TYPE_CHECKING:
@@ -26,11 +26,6 @@ _ON_SCREEN = (
     "framing_fraction",
     "wall_gross_m2",
 )
-
-
-def unit_words(unit: str, currency: str) -> str:
-    """Return a figure's unit as printed, with the project's currency."""
-    return unit.replace("currency", currency).replace("share", "%").replace("m2", "m²").replace("m3", "m³")
 
 
 def quantities_screen(result: Result) -> Table:
@@ -73,7 +68,7 @@ def options_screen(job: Job, results: Sequence[Result]) -> Table:
     figures = [f for f in FIGURES if f.key in _ON_SCREEN]
     for shown in figures:
         table.add_column(
-            f"{_short(shown.key)}\n{unit_words(shown.unit, job.project.currency)}", justify="right"
+            f"{_short(shown.key)}\n{unit_text(shown.unit, job.project.currency)}", justify="right"
         )
     base = results[0]
     for result in results:

@@ -70,3 +70,9 @@ def quantity(value: float, unit: str) -> str:
 def assessed(value: float | None, places: int = 0) -> str:
     """Return a carbon figure, or the words for one that is not assessed."""
     return NOT_ASSESSED if value is None else number(value, places)
+
+
+def unit_text(unit: str, currency: str = "") -> str:
+    """Return a unit as printed: superscripts, the project's currency for money, % for shares."""
+    text = "%" if unit == "share" else unit.replace("currency", currency)
+    return text.replace("m2", "m²").replace("m3", "m³").replace("CO2", "CO₂")

@@ -15,20 +15,6 @@ ELEMENTS: dict[str, str] = {
     "PR": "preliminaries",
 }
 
-TRADES = (
-    "groundworks",
-    "concrete",
-    "carpentry",
-    "roofing",
-    "windows and doors",
-    "cladding",
-    "masonry",
-    "insulation and membranes",
-    "linings",
-    "painting",
-    "site",
-)
-
 
 @dataclass(frozen=True, slots=True)
 class Dimension:

@@ -8,6 +8,21 @@ from typing import Literal
 
 from takeoff.model.problem import Origin
 
+# In building sequence.
+TRADES = (
+    "groundworks",
+    "concrete",
+    "carpentry",
+    "roofing",
+    "windows and doors",
+    "cladding",
+    "masonry",
+    "insulation and membranes",
+    "linings",
+    "painting",
+    "site",
+)
+
 Standing = Literal["read", "second-hand", "derived", "from memory", "invented for the demo"]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from takeoff.model.library import TRADES
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
 
 FAMILIES = (
@@ -23,19 +24,6 @@ FAMILIES = (
     "stone and soil",
     "composite",
     "work only",
-)
-TRADES = (
-    "groundworks",
-    "concrete",
-    "carpentry",
-    "roofing",
-    "windows and doors",
-    "cladding",
-    "masonry",
-    "insulation and membranes",
-    "linings",
-    "painting",
-    "site",
 )
 ITEM_CLASSES = (
     "groundworks",
@@ -535,6 +523,7 @@ COST_LADDER = Sheet(
             title="Value",
             help="Amount, percentage or ratio.",
             kind="number",
+            unit_in="unit",
             low=-1e7,
             high=1e7,
             required=True,

@@ -13,8 +13,9 @@ class Field:
     """One column of a table sheet, or one row of a settings sheet.
 
     `unit` is the SI unit it is read into, `shown` the unit a new workbook shows. A `rate` is an amount
-    per unit: its unit stands in the sibling column `unit_in`, its numerator is `unit`. `refers_to` is
-    `Sheet.Title` of a column that must list the value. Limits are in the SI unit.
+    per unit: its unit stands in the sibling column `unit_in`, its numerator is `unit`; a `number` with
+    `unit_in` may be typed as per cent. `refers_to` is `Sheet.Title` of a column that must list the value.
+    Limits are in the SI unit.
     """
 
     name: str

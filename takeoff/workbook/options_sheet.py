@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from dataclasses import field as dataclass_field
 
 from takeoff.model.problem import Origin, WorkbookProblem, at
-from takeoff.workbook.fields import Sheet
-from takeoff.workbook.grid import Book
+from takeoff.workbook.fields import Field, Sheet
+from takeoff.workbook.grid import Book, Cell
 from takeoff.workbook.parsing import FaultError, parse
 from takeoff.workbook.settings import unknown_setting
 from takeoff.workbook.tables import Reading, cells_by_letter, find_header, missing_sheet, no_header
+
+_NAME = Field(name="name", title="Option", help="Name of an option.")
 
 
 @dataclass(slots=True)
@@ -42,8 +45,12 @@ def read_options(book: Book, sheet: Sheet, settings: Sheet, reading: Reading) ->
     for cell in cells.rows[index]:
         if cell.column in fixed or cell.blank:
             continue
-        name = str(cell.value).strip()
         origin = Origin(book.name, sheet.title, cell.row, (("name", cell.column),))
+        try:
+            name = str(parse(_NAME, cell, None))
+        except FaultError as error:
+            reading.add(origin, "name", error)
+            continue
         if name.lower() in names:
             reading.problems.append(
                 at(origin, "name", found=f"a second option named {name!r}", expected="each name once")
@@ -64,12 +71,27 @@ def read_options(book: Book, sheet: Sheet, settings: Sheet, reading: Reading) ->
         )
         return None
     by_title = {f.title.lower(): f for f in settings.fields}
+    unnamed = [cell for cell in cells.rows[index] if cell.blank]
+    seen: set[str] = set()
     for row in cells.rows[index + 1 :]:
         by_letter = cells_by_letter(row)
         name_cell = by_letter.get(letters["Setting"])
         if name_cell is None or name_cell.blank:
             continue
         title = str(name_cell.value).strip().lower()
+        if title in seen:
+            origin = Origin(book.name, sheet.title, name_cell.row, (("setting", name_cell.column),))
+            reading.problems.append(
+                at(
+                    origin,
+                    "setting",
+                    found=f"{title!r} stands here a second time",
+                    expected="each setting once",
+                )
+            )
+            continue
+        seen.add(title)
+        reading.problems += _values_without_a_name(book, sheet, unnamed, by_letter)
         if title == "description":
             for letter, option in options.items():
                 if letter in by_letter and not by_letter[letter].blank:
@@ -99,3 +121,19 @@ def read_options(book: Book, sheet: Sheet, settings: Sheet, reading: Reading) ->
             option.shown.append((declared.title, with_unit))
             option.cells[declared.name] = origin
     return list(options.values())
+
+
+def _values_without_a_name(
+    book: Book, sheet: Sheet, unnamed: Iterable[Cell], row: Mapping[str, Cell]
+) -> Iterator[WorkbookProblem]:
+    """Yield a problem for each column that changes a setting but whose option has no name."""
+    for head in unnamed:
+        if head.column in row and not row[head.column].blank:
+            yield WorkbookProblem(
+                sheet.title,
+                head.place,
+                "values below, but no name of an option",
+                "a name in the header row",
+                "Name the option or clear its column",
+                book.name,
+            )

