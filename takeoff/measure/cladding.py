@@ -30,7 +30,8 @@ def cladding_regions(design: Design, side: Side) -> list[tuple[str, str, Face]]:
     if band is None or side not in band.sides:
         return [(main, "", face)]
     lowest_top = min(face.top_left, face.top_right)
-    foot, head = max(band.bottom, face.bottom), min(band.top, lowest_top)
+    foot = min(max(band.bottom, face.bottom), lowest_top)
+    head = min(max(band.top, foot), lowest_top)
     regions = [
         (main, "below the band", face.between(face.bottom, foot)),
         (band.build_up, "band", face.between(foot, head)),
@@ -45,10 +46,13 @@ def measure_cladding(design: Design, library: Library) -> list[Quantity]:
     for side in SIDES:
         voids = opening_voids(design, side)
         surfaces: dict[str, list[Surface]] = {}
-        for name, part, face in cladding_regions(design, side):
+        regions = cladding_regions(design, side)
+        for index, (name, part, face) in enumerate(regions):
             note = f"{side} side, {part}" if part else f"{side} side"
             clipped = tuple(void for void in voids if face.clip(void) is not None)
-            surfaces.setdefault(name, []).append(Surface(note, face, clipped))
+            surfaces.setdefault(name, []).append(
+                Surface(note, face, clipped, at_foot=index == 0, at_head=index == len(regions) - 1)
+            )
         for name, parts in surfaces.items():
             build_up = design.build_ups[name]
             for layer in build_up.layers:

@@ -16,7 +16,7 @@ from takeoff.measure.strips import (
     upright_lines,
     upright_strips,
 )
-from takeoff.model.geometry import Void
+from takeoff.model.geometry import Face, Void
 from takeoff.model.house import Layer
 from takeoff.model.library import Material
 
@@ -205,9 +205,9 @@ def _number_per_m2(place: LayerPlace) -> Measured:
 
 
 def _base(place: LayerPlace) -> Measured:
-    """Measure the foot of the faces, less openings that reach it."""
+    """Measure the foot of the elevation, less openings that reach it."""
     lines: list[Dimension] = []
-    for surface in place.surfaces:
+    for surface in (s for s in place.surfaces if s.at_foot):
         lines.append(Dimension(f"{surface.note}, foot", 1, surface.face.width))
         lines += [
             Dimension(f"ddt opening {void.mark}", 1, void.width, deducted=True)
@@ -218,8 +218,10 @@ def _base(place: LayerPlace) -> Measured:
 
 
 def _top_edge(place: LayerPlace) -> Measured:
-    """Measure the head of the faces, on the rake."""
-    return Measured(dimensions=tuple(Dimension(f"{s.note}, head", 1, s.face.rake) for s in place.surfaces))
+    """Measure the head of the elevation, on the rake."""
+    return Measured(
+        dimensions=tuple(Dimension(f"{s.note}, head", 1, s.face.rake) for s in place.surfaces if s.at_head)
+    )
 
 
 def _outside_corner(place: LayerPlace) -> Measured:
@@ -238,13 +240,23 @@ def perimeter(void: Void, foot: float) -> float:
     return 2 * void.height + void.width + sill
 
 
+def edge_within(void: Void, face: Face) -> float:
+    """Return the part of the edge of a void that lies in a face [m]: jambs, head, and sill above the floor."""
+    part = face.clip(void)
+    if part is None:
+        return 0.0
+    head = void.width if part.top >= void.top - 1e-9 else 0.0
+    sill = void.width if void.bottom > 1e-9 and part.bottom <= void.bottom + 1e-9 else 0.0
+    return 2 * part.height + head + sill
+
+
 def _around_openings(place: LayerPlace) -> Measured:
-    """Measure round every opening."""
+    """Measure round every opening, as far as its edge lies in the face."""
     return Measured(
         dimensions=tuple(
-            Dimension(f"opening {void.mark}", 1, perimeter(void, max(s.face.bottom, 0.0)))
-            for s in place.surfaces
-            for void in s.voids
+            Dimension(f"opening {void.mark}", 1, edge_within(void, surface.face))
+            for surface in place.surfaces
+            for void in surface.voids
         )
     )
 

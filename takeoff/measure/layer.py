@@ -31,13 +31,16 @@ _TAKES_ROOM = frozenset(
 class Surface:
     """A face that a layer lies on, with its voids.
 
-    `run_on` is how far sheets run past its foot, such as roof sheets into the gutter [m].
+    `run_on` is how far sheets run past its foot, such as roof sheets into the gutter [m]. `at_foot` and
+    `at_head` tell whether it reaches the foot and the head of its elevation, which a band may not.
     """
 
     note: str
     face: Face
     voids: tuple[Void, ...] = ()
     run_on: float = 0.0
+    at_foot: bool = True
+    at_head: bool = True
 
 
 @dataclass(frozen=True, slots=True)
