@@ -12,8 +12,9 @@ from takeoff.assess.lines import Line
 class Totals:
     """Sums over items: money in the project's currency, carbon in kgCO2e, mass in kg, wood in m3.
 
-    Carbon sums are of what is assessed; `not_assessed` lists the ids of items with material but no
-    factor, `not_priced` of those without a price. `carbon_cover_mass` and `carbon_cover_cost` are the
+    Carbon sums are of what is assessed, None where nothing is; `not_assessed` lists the ids of items with
+    material but no factor, `a4_not_assessed` of those with a factor but no way to the site, `not_priced`
+    of those without a price. `carbon_cover_mass` and `carbon_cover_cost` are the
     shares of mass and of cost that carry a carbon factor.
     """
 
@@ -24,11 +25,12 @@ class Totals:
     mass: float
     mass_wastage: float
     wood_volume: float
-    a1a3: float
-    a4: float
-    a5_wastage: float
-    a5_site: float
+    a1a3: float | None
+    a4: float | None
+    a5_wastage: float | None
+    a5_site: float | None
     stored: float
+    a4_not_assessed: tuple[str, ...]
     not_assessed: tuple[str, ...]
     not_priced: tuple[str, ...]
     carbon_cover_mass: float
@@ -37,7 +39,7 @@ class Totals:
     @property
     def upfront(self) -> float:
         """A1-A3, A4 and A5 together [kgCO2e]."""
-        return self.a1a3 + self.a4 + self.a5_wastage + self.a5_site
+        return sum(module or 0.0 for module in (self.a1a3, self.a4, self.a5_wastage, self.a5_site))
 
 
 def total(lines: Iterable[Line]) -> Totals:
@@ -60,6 +62,7 @@ def total(lines: Iterable[Line]) -> Totals:
         a5_wastage=_module(lines, lambda line: line.carbon.a5_wastage),
         a5_site=_module(lines, lambda line: line.carbon.a5_site),
         stored=sum(line.carbon.stored for line in lines),
+        a4_not_assessed=tuple(line.quantity.id for line in with_factor if line.carbon.a4 is None),
         not_assessed=tuple(line.quantity.id for line in material_lines if line.carbon.a1a3 is None),
         not_priced=tuple(line.quantity.id for line in lines if not line.priced),
         carbon_cover_mass=_share(sum(line.mass or 0.0 for line in with_factor), mass),
@@ -67,9 +70,10 @@ def total(lines: Iterable[Line]) -> Totals:
     )
 
 
-def _module(lines: list[Line], of: Callable[[Line], float | None]) -> float:
-    """Return the sum of one module over the items that assess it."""
-    return sum(amount for line in lines if (amount := of(line)) is not None)
+def _module(lines: list[Line], of: Callable[[Line], float | None]) -> float | None:
+    """Return the sum of one module over the items that assess it, None where none does."""
+    assessed = [amount for line in lines if (amount := of(line)) is not None]
+    return sum(assessed) if assessed else None
 
 
 def _share(part: float, whole: float) -> float:

@@ -103,6 +103,8 @@ def _gaps(result: Result) -> list[Caution]:
         cautions.append(Caution("Not priced", ", ".join(result.totals.not_priced)))
     if result.totals.not_assessed:
         cautions.append(Caution("Carbon not assessed", ", ".join(result.totals.not_assessed)))
+    if result.totals.a4_not_assessed:
+        cautions.append(Caution("Transport (A4) not assessed", ", ".join(result.totals.a4_not_assessed)))
     return cautions
 
 

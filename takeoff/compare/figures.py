@@ -68,10 +68,12 @@ FIGURES: tuple[Figure, ...] = (
         unit="kgCO2e/m2",
         of=lambda r: r.totals.upfront / r.measured.areas.inside,
     ),
-    Figure(key="a1a3_kgco2e", label="Product stage, A1-A3", unit="kgCO2e", of=lambda r: r.totals.a1a3),
-    Figure(key="a4_kgco2e", label="Transport to site, A4", unit="kgCO2e", of=lambda r: r.totals.a4),
-    Figure(key="a5_wastage_kgco2e", label="Wastage, A5", unit="kgCO2e", of=lambda r: r.totals.a5_wastage),
-    Figure(key="a5_site_kgco2e", label="Site work, A5", unit="kgCO2e", of=lambda r: r.totals.a5_site),
+    Figure(key="a1a3_kgco2e", label="Product stage, A1-A3", unit="kgCO2e", of=lambda r: r.totals.a1a3 or 0.0),
+    Figure(key="a4_kgco2e", label="Transport to site, A4", unit="kgCO2e", of=lambda r: r.totals.a4 or 0.0),
+    Figure(
+        key="a5_wastage_kgco2e", label="Wastage, A5", unit="kgCO2e", of=lambda r: r.totals.a5_wastage or 0.0
+    ),
+    Figure(key="a5_site_kgco2e", label="Site work, A5", unit="kgCO2e", of=lambda r: r.totals.a5_site or 0.0),
     Figure(
         key="stored_kgco2", label="Stored biogenic carbon, apart", unit="kgCO2", of=lambda r: r.totals.stored
     ),

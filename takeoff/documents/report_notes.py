@@ -175,8 +175,9 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
         ),
         (
             "Coverage",
-            f"{percent(result.totals.carbon_cover_mass)} of the mass and {percent(result.totals.carbon_cover_cost)} "
-            "of the cost of the measured works carry a carbon factor. Sums in the cost ladder carry none.",
+            f"{percent(result.totals.carbon_cover_mass, 2)} of the mass and "
+            f"{percent(result.totals.carbon_cover_cost, 2)} of the cost of the measured works "
+            "carry a carbon factor. Sums in the cost ladder carry none.",
         ),
     ]
 

@@ -170,10 +170,10 @@ def _group_row(name: str, totals: Totals, cost_share: float, *, total: bool = Fa
             number(totals.cost),
             percent(cost_share),
             number(totals.mass),
-            number(totals.a1a3),
-            number(totals.a4),
-            number(totals.a5_wastage),
-            number(totals.a5_site),
+            assessed(totals.a1a3),
+            assessed(totals.a4),
+            assessed(totals.a5_wastage),
+            assessed(totals.a5_site),
             number(totals.upfront),
             number(totals.stored),
         ),
@@ -203,7 +203,8 @@ def groups_table(result: Result, by: str, currency: str) -> ReportTable:
             Column(title="Stored", unit="kgCO₂"),
         ),
         rows=tuple(rows),
-        note="Cost is that of the measured works, before the cost ladder. Carbon sums are of what is assessed.",
+        note="Cost is that of the measured works, before the cost ladder. Carbon sums are of what "
+        "is assessed; site work only where the labour row says what it takes.",
     )
 
 

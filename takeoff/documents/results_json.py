@@ -91,14 +91,15 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
             "carbon_share_of_mass": result.totals.carbon_cover_mass,
             "carbon_share_of_cost": result.totals.carbon_cover_cost,
             "carbon_not_assessed": list(result.totals.not_assessed),
+            "a4_not_assessed": list(result.totals.a4_not_assessed),
             "not_priced": list(result.totals.not_priced),
         },
         "cautions": [{"about": c.about, "text": c.text} for c in cautions_of(result)],
     }
 
 
-def _totals(totals: Totals) -> dict[str, float]:
-    """Return the totals of an element or trade."""
+def _totals(totals: Totals) -> dict[str, float | None]:
+    """Return the totals of an element or trade; a module that nothing assesses is null."""
     return {
         "cost": totals.cost,
         "mass_kg": totals.mass,

@@ -11,7 +11,7 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from takeoff.framing.openings import opening_problems
@@ -57,7 +57,7 @@ def on_whole_spacings(draw: st.DrawFn, design: Design) -> Design:
 
 
 @given(data=st.data())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 def test_a_house_and_its_mirror_image_have_the_same_sticks_and_nets(houses, evaluated, data):
     design = data.draw(on_whole_spacings(data.draw(houses())))
     here, there = evaluated(design), evaluated(mirrored(design))

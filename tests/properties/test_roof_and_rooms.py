@@ -6,7 +6,7 @@ from collections import Counter
 
 import pytest
 import trimesh
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
@@ -16,7 +16,7 @@ from takeoff.measure.house import measure_areas
 from takeoff.measure.walls import ceiling_drop, wall_inset
 from takeoff.model.geometry import inside_face, slope_length
 
-SOME = settings(max_examples=40, deadline=None)
+SOME = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 @given(data=st.data())

@@ -6,7 +6,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from takeoff.framing.openings import on_grid, opening_problems
@@ -16,7 +16,7 @@ from takeoff.measure.strips import level_strips, upright_strips
 from takeoff.model.geometry import Face, Void, wall_face
 from takeoff.model.house import SIDES
 
-SOME = settings(max_examples=40, deadline=None)
+SOME = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 FULL_HEIGHT = ("stud", "corner stud", "jamb stud")
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
@@ -19,7 +19,7 @@ from takeoff.framing.openings import on_grid
 from takeoff.framing.walls import WallFrame, frame_wall
 from takeoff.model.house import SIDES, Design
 
-SOME = settings(max_examples=40, deadline=None)
+SOME = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def outline(frame: WallFrame) -> list[tuple[str, Polygon]]:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import hashlib
 
 import pytest
+from typer.testing import CliRunner
 
+from takeoff.cli import app
 from takeoff.workbook.reading import read_job
 
 
@@ -128,3 +130,101 @@ def test_reading_changes_neither_workbook(spoiled):
     assert [
         (hashlib.sha256(path.read_bytes()).hexdigest(), path.stat().st_mtime_ns) for path in paths
     ] == before
+
+
+def test_columns_in_feet_and_inches(spoiled):
+    sound = {o.mark: o for o in read_job(spoiled.house).design.openings}
+
+    def in_feet(book):
+        sheet = book["Openings"]
+        sheet["D5"], sheet["F5"] = "ft", "in"
+        # the other rows keep their size, each with a unit of its own
+        for row in range(7, 17):
+            sheet[f"D{row}"] = f"{sheet[f'D{row}'].value} m"
+            sheet[f"F{row}"] = f"{sheet[f'F{row}'].value} m"
+        sheet["D6"], sheet["F6"] = 6, 36
+
+    spoiled.edit(in_feet)
+    read = {o.mark: o for o in read_job(spoiled.house).design.openings}
+    first, unread = read.pop("W01"), sound.pop("W01")
+    assert first.width == pytest.approx(6 * 0.3048, rel=1e-12)
+    assert first.sill == pytest.approx(36 * 0.0254, rel=1e-12)
+    assert first.height == unread.height
+    assert read == sound
+
+
+@pytest.mark.parametrize("text", ["145 mm", "0.145 m", "145mm", " 145 mm ", "14.5 cm", "145\u00a0mm"])
+def test_one_depth_in_many_spellings(spoiled, text):
+    spoiled.setting("outrigger depth", text)
+    assert read_job(spoiled.house).design.house.outrigger_depth == 0.145
+
+
+def test_a_percentage_of_the_ladder_typed_in_a_per_cent_cell(spoiled):
+    def as_percent(book):
+        for row in book["Cost ladder"].iter_rows():
+            if row[0].value == "Preliminaries":
+                assert (row[2].value, row[3].value) == (12, "%")
+                row[2].value, row[2].number_format = 0.12, "0%"
+
+    before = read_job(spoiled.house).library.ladder
+    spoiled.edit(as_percent, factors=True)
+    assert read_job(spoiled.house).library.ladder == before
+
+
+def own_row(spoiled, title, **values):
+    """Write the first row of one of the house workbook's own sheets, by column titles."""
+
+    def write(book):
+        header = next(row for row in book[title].iter_rows() if row[0].value == "Material")
+        for cell in header:
+            book[title].cell(row=header[0].row + 2, column=cell.column, value=values.get(cell.value))
+
+    spoiled.edit(write)
+
+
+def test_a_houses_own_material_and_carbon_factor_win_and_the_others_stay(spoiled):
+    name = "Glass wool batts"
+    before = read_job(spoiled.house).library
+    own_row(
+        spoiled,
+        "Materials",
+        **{
+            "Material": name,
+            "Description": "Denser batts, invented",
+            "Family": before.materials[name].family,
+            "Trade": before.materials[name].trade,
+            "Item class": before.materials[name].item_class,
+            "Density": 41,
+            "Thickness": 170,
+            "Wastage allowance": 7,
+            "Source": "invented",
+            "Standing": "invented for the demo",
+        },
+    )
+    own_row(
+        spoiled,
+        "Carbon factors",
+        **{
+            "Material": name,
+            "A1-A3": 3.5,
+            "Unit": "kgCO2e/kg",
+            "Source": "invented",
+            "Standing": "invented for the demo",
+        },
+    )
+    after = read_job(spoiled.house).library
+    assert (after.materials[name].density, after.materials[name].wastage) == (41, pytest.approx(0.07))
+    assert after.carbon[name].a1a3.value == 3.5
+    assert after.carbon[name].origin.book == "heron_bank.xlsx"
+    for own, practice in ((after.materials, before.materials), (after.carbon, before.carbon)):
+        assert {key: row for key, row in own.items() if key != name} == {
+            key: row for key, row in practice.items() if key != name
+        }
+
+
+@pytest.mark.parametrize("command", ["check", "measure", "compare", "issue"])
+def test_no_command_changes_a_workbook(spoiled, command):
+    paths = (spoiled.house, spoiled.factors)
+    before = [(path.read_bytes(), path.stat().st_mtime_ns) for path in paths]
+    assert CliRunner().invoke(app, [command, str(spoiled.house)]).exit_code == 0
+    assert [(path.read_bytes(), path.stat().st_mtime_ns) for path in paths] == before
