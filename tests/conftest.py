@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from takeoff.model.house import Design, Opening
 from takeoff.model.job import Job
 from takeoff.workbook.reading import read_job
+
+# The same examples in every run; HYPOTHESIS_PROFILE=search looks for new ones.
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("search", derandomize=False, deadline=None, max_examples=300)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 DEMO = Path(__file__).resolve().parents[1] / "demo_projects"
 
