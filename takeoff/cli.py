@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -34,7 +35,10 @@ OptionName = Annotated[
 
 
 def main() -> None:
-    """Run the command line."""
+    """Run the command line. A terminal that lacks a sign shows a question mark for it."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     app()
 
 
@@ -107,7 +111,9 @@ def _one_result(job: Job, name: str | None) -> Result:
 
 
 def _write(path: Path, data: bytes) -> None:
-    """Write one file whole, or leave with a sentence."""
+    """Write one file whole, or leave with a sentence. A workbook is never written over."""
+    if path.suffix.lower() == ".xlsx":
+        raise _wrong_command(f"{path} is named like a workbook; choose another name.")
     from takeoff.documents.folder import write_whole
 
     try:

@@ -18,7 +18,7 @@ MEASURED_UNITS = ("m3", "m2", "m", "kg", "Nr", "h")
 _DEFINITIONS = """
 currency = [currency]
 kgCO2e = [carbon]
-Nr = [count] = _ = nr = No = each = pcs
+Nr = [count] = _ = nr = No = each
 thousandNr = 1000 * Nr
 share = []
 tCO2e = 1000 * kgCO2e
@@ -53,7 +53,9 @@ _SPELLINGS = (
     (re.compile(r"\bcu\.?\s*(m|ft|in|yd)\b", re.I), r"\1**3"),
     (re.compile(r"\bin\b"), "inch"),
     (re.compile(r"\b1000\s*(Nr|nr|No|each|pcs)\b"), "thousandNr"),
+    (re.compile(r"\bpcs?\b"), "Nr"),
     (re.compile(r"\btkm\b"), "(t*km)"),
+    (re.compile(r"(?<=/)\s*t\s+km\b"), "(t*km)"),
     (re.compile(r"°|\bdegrees?\b", re.I), "degree"),
     (re.compile(r"\bdeg\b"), "degree"),
     (re.compile(r"%"), "percent"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -55,7 +56,8 @@ def test_help_imports_nothing_heavy():
         "import sys; sys.argv = ['takeoff', '--help']\n"
         "from takeoff.cli import main\n"
         "try: main()\nexcept SystemExit: pass\n"
-        "heavy = {'pandas', 'openpyxl', 'xlsxwriter', 'pint', 'jinja2', 'weasyprint', 'numpy'} & set(sys.modules)\n"
+        "heavy = {'pandas', 'openpyxl', 'xlsxwriter', 'pint', 'jinja2', 'weasyprint', 'numpy', 'rich.table'}\n"
+        "heavy &= set(sys.modules)\n"
         "assert not heavy, heavy"
     )
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, timeout=60)
@@ -290,3 +292,136 @@ def test_table_heads_repeat_on_every_page_of_the_quantities(issued):
     cladding = [text for text in pages if "EW.CL." in text]
     assert cladding
     assert all("Required" in text and "Order" in text for text in cladding)
+
+
+def command(*arguments: object, **environment: str) -> subprocess.CompletedProcess[bytes]:
+    """Run the command in a process of its own, piped."""
+    return subprocess.run(
+        [sys.executable, "-m", "takeoff", *map(str, arguments)],
+        capture_output=True,
+        env={**os.environ, **environment},
+        timeout=300,
+        check=False,
+    )
+
+
+def test_two_issues_of_one_workbook_are_the_same_bytes(house, tmp_path, issued):
+    for name in ("first", "second"):
+        done = command("issue", house, "--out", tmp_path / name, SOURCE_DATE_EPOCH="1800000000")
+        # piped, long work says nothing on its way
+        assert (done.returncode, done.stderr) == (0, b"")
+    for name in FILES:
+        assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes()
+    assert (tmp_path / "first" / "results.json").read_bytes() == (issued / "results.json").read_bytes()
+
+
+def test_help_of_the_whole_lists_every_command():
+    done = command("--help")
+    assert done.returncode == 0
+    for name in (b"new", b"check", b"measure", b"compare", b"issue", b"guide"):
+        assert b"  " + name + b" " in done.stdout
+
+
+@pytest.mark.parametrize(
+    "arguments", [["issue"], ["measure", "--nonsense"], ["nonsense"], ["measure", "a.xlsx", "--option"]]
+)
+def test_a_wrong_command_line_ends_with_2_and_prints_nothing_to_read(arguments):
+    code, out, err = run(*arguments)
+    assert (code, out) == (2, "")
+    assert "Error: " in err
+
+
+def test_check_says_how_much_it_looked_at(house):
+    code, out, err = run("check", house)
+    assert (code, err) == (0, "")
+    items = len(list(csv.DictReader(io.StringIO(run("measure", house, "--csv", "-")[1]))))
+    assert out == f"{house}: no problems; 8 options, {items} items in 'As drawn'.\n"
+
+
+def test_an_option_that_is_not_there_leaves_no_file(house, tmp_path):
+    code, _, _ = run("measure", house, "--option", "Gold", "--csv", tmp_path / "q.csv")
+    assert code == 2
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_list_of_options_names_all_of_them(house):
+    names = [option["name"] for option in json.loads(run("compare", house, "--json", "-")[1])["options"]]
+    assert run("measure", house, "--option", "Gold")[2] == (
+        f"There is no option 'Gold'. Options: {', '.join(names)}.\n"
+    )
+
+
+def test_compare_writes_the_documents_that_issue_writes(house, issued, tmp_path):
+    code, out, err = run(
+        "compare",
+        house,
+        *("--html", tmp_path / "c.html"),
+        *("--pdf", tmp_path / "c.pdf"),
+        *("--json", tmp_path / "r.json"),
+    )
+    assert (code, out, err) == (0, "", "")
+    assert (tmp_path / "c.html").read_bytes() == (issued / "comparison.html").read_bytes()
+    assert (tmp_path / "r.json").read_bytes() == (issued / "results.json").read_bytes()
+    assert (tmp_path / "c.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_a_file_that_can_not_be_written_is_a_sentence(house, tmp_path):
+    (tmp_path / "file").write_text("a file")
+    code, out, err = run("measure", house, "--csv", tmp_path / "file" / "q.csv")
+    assert (code, out) == (2, "")
+    assert err.startswith(f"{tmp_path / 'file' / 'q.csv'} can't be written: ")
+    assert (tmp_path / "file").read_text() == "a file"
+
+
+def test_a_failing_document_leaves_an_old_issue_as_it_was(house, tmp_path, monkeypatch):
+    def fail(page: str) -> bytes:
+        raise RuntimeError("broken")
+
+    out = tmp_path / "out"
+    out.mkdir()
+    for name in FILES:
+        (out / name).write_text(f"old {name}")
+    monkeypatch.setattr("takeoff.documents.issue.page_to_pdf", fail)
+    CliRunner().invoke(app, ["issue", str(house), "--out", str(out)])
+    assert {path.name: path.read_text() for path in out.iterdir()} == {name: f"old {name}" for name in FILES}
+
+
+def test_the_parts_of_the_results_sum_to_their_totals(issued):
+    for option in json.loads((issued / "results.json").read_text(encoding="utf-8"))["options"]:
+        for by in ("by_element", "by_trade"):
+            cost = sum(part["cost"] for part in option[by].values())
+            assert cost == pytest.approx(option["totals"]["measured_works"], abs=0.01)
+
+
+@pytest.mark.parametrize("arguments", [("measure", "--csv"), ("compare", "--json"), ("compare", "--html")])
+def test_a_folder_named_as_the_file_is_refused_and_kept(house, tmp_path, arguments):
+    mine = tmp_path / "mine"
+    mine.mkdir()
+    (mine / "letter.txt").write_text("mine")
+    name, flag = arguments
+    code, _, _ = run(name, house, flag, mine)
+    assert (mine / "letter.txt").read_text() == "mine"
+    assert code == 2
+
+
+def test_no_output_goes_over_the_workbook_it_is_made_from(demo_folder, tmp_path):
+    for name in ("heron_bank.xlsx", "factors.xlsx"):
+        shutil.copy(demo_folder / name, tmp_path / name)
+    house = tmp_path / "heron_bank.xlsx"
+    before = house.read_bytes()
+    code, _, _ = run("measure", house, "--csv", house)
+    assert house.read_bytes() == before
+    assert code == 2
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("measure",),
+        ("compare",),
+    ],
+)
+def test_a_terminal_without_every_letter_is_no_trouble(house, arguments):
+    # as a piped Windows console has it
+    done = command(arguments[0], house, *arguments[1:], PYTHONIOENCODING="cp1252")
+    assert done.returncode == 0, done.stderr[-300:]

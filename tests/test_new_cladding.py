@@ -6,7 +6,9 @@ import csv
 import io
 import json
 import math
+import re
 import shutil
+from itertools import pairwise
 from pathlib import Path
 
 import openpyxl
@@ -133,3 +135,42 @@ def test_it_reaches_the_report_and_results(house):
     assert "Cork all round" in page
     option = json.loads((folder / "results.json").read_text(encoding="utf-8"))["options"][0]
     assert option["by_trade"]["cladding"]["cost"] > 0
+
+
+def test_its_lines_stand_a_cover_apart(house):
+    job = read_job(house)
+    design = evaluate(job, job.base).design
+    drawing = elevation(design, job.library, "low", paper_width_mm=180, id_prefix="low")
+    lines = re.search(r'<path id="low-cladding-1-lines" d="([^"]+)"', drawing.svg)
+    assert lines
+    heights = sorted({float(y) for y in re.findall(r"M[\d.]+ ([\d.]+)H", lines.group(1))})
+    assert len(heights) >= 9
+    apart = COVER * 1000 / drawing.scale
+    assert [b - a for a, b in pairwise(heights)] == pytest.approx([apart] * (len(heights) - 1), abs=0.002)
+
+
+def test_it_may_be_an_option_beside_the_base(house):
+    def offer(book):
+        for row in book["House"].iter_rows():
+            if row[0].value == "palette":
+                row[1].value = "Mixed"
+        sheet = book["Options"]
+        header = next(row for row in sheet.iter_rows() if row[0].value == "Setting")[0].row
+        column = next(cell.column for cell in sheet[header] if cell.value == "All timber")
+        sheet.cell(row=header, column=column, value="Cork")
+        for row in sheet.iter_rows(min_row=header + 1):
+            if row[column - 1].value is not None and row[0].value != "description":
+                row[column - 1].value = "Cork all round" if row[0].value == "palette" else None
+
+    book = openpyxl.load_workbook(house)
+    offer(book)
+    book.save(house)
+    result = CliRunner().invoke(app, ["compare", str(house), "--json", "-"])
+    assert result.exit_code == 0, result.stderr
+    options = {option["name"]: option for option in json.loads(result.stdout)["options"]}
+    assert options["Cork"]["by_trade"]["cladding"] != options["As drawn"]["by_trade"]["cladding"]
+    assert options["Cork"]["by_trade"]["roofing"] == options["As drawn"]["by_trade"]["roofing"]
+    csv_text = CliRunner().invoke(app, ["measure", str(house), "--csv", "-"]).stdout
+    assert NAME not in csv_text
+    csv_text = CliRunner().invoke(app, ["measure", str(house), "--option", "Cork", "--csv", "-"]).stdout
+    assert csv_text.count(f",{NAME},") == 4

@@ -26,6 +26,14 @@ from takeoff.units import UnitError, factor_between, per_unit_factor
         ("tCO2e", "kgCO2e", 1000.0),
         ("kg CO2-eq", "kgCO2e", 1.0),
         ("kgCO2e/(t km)", "kgCO2e/(kg m)", 1e-6),
+        ("kgCO2e/tkm", "kgCO2e/(kg m)", 1 / (1000 * 1000)),
+        ("kg CO2e/tkm", "kgCO2e/(kg m)", 1 / (1000 * 1000)),
+        ("yd", "m", 3 * 0.3048),
+        ("cu yd", "m3", (3 * 0.3048) ** 3),
+        ("m³", "m3", 1.0),
+        ("lb", "kg", 0.45359237),
+        ("lb/ft3", "kg/m3", 0.45359237 / 0.3048**3),
+        ("kgCO₂e", "kgCO2e", 1.0),
     ],
 )
 def test_spellings(unit, target, factor):
@@ -60,6 +68,12 @@ def test_unknown_units_are_refused(unit):
         ("tCO2e/m3", "kgCO2e", 1000.0, "m3"),
         ("kg/m2", "kg", 1.0, "m2"),
         ("per Nr", "h", 1.0, "Nr"),
+        ("per yd3", "currency", 1 / (3 * 0.3048) ** 3, "m3"),
+        ("per lb", "currency", 1 / 0.45359237, "kg"),
+        ("per sq m", "currency", 1.0, "m2"),
+        ("per h", "currency", 1.0, "h"),
+        ("kgCO2e/m²", "kgCO2e", 1.0, "m2"),
+        ("gCO2e/kg", "kgCO2e", 0.001, "kg"),
     ],
 )
 def test_rates(unit, numerator, scale, per):
@@ -72,3 +86,21 @@ def test_rates(unit, numerator, scale, per):
 def test_rates_of_another_kind_are_refused(unit):
     with pytest.raises(UnitError):
         per_unit_factor(unit, "kgCO2e")
+
+
+@pytest.mark.parametrize(
+    ("unit", "message"),
+    [
+        ("kgCO2e/tkm", "unit 'kgCO2e/tkm' is not currency for one m3, m2, m, kg, Nr or h"),
+        ("per mol", "unit 'per mol' is not currency for one m3, m2, m, kg, Nr or h"),
+        ("$/m2", "unknown unit '$/m2'"),
+    ],
+)
+def test_a_refused_rate_says_what_it_is(unit, message):
+    with pytest.raises(UnitError) as refused:
+        per_unit_factor(unit, "currency")
+    assert str(refused.value) == message
+
+
+def test_a_price_per_pc_is_not_one_for_a_parsec():
+    assert per_unit_factor("per pc", "currency") == (1.0, "Nr")

@@ -10,7 +10,7 @@ from collections import deque
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
-from takeoff.measure.face_layers import units_per_m2
+from takeoff.measure.face_layers import joint_share, units_per_m2
 from takeoff.measure.quantity import Quantity
 from takeoff.model.library import Material
 from takeoff.units import registry
@@ -50,12 +50,15 @@ def _links(
     if section is None and width and thickness:
         section = width * thickness
     link("m3", "kg", material.density)
-    link("m2", "m3", thickness)
+    masonry = bool(material.length and material.height)
+    # of a masonry face only the units are the material, the joints are mortar
+    share = 1 - joint_share(material) if masonry else 1.0
+    link("m2", "m3", thickness * share if thickness else None)
     link("m", "m3", section)
     link("m", "m2", width)
     if material.mass is not None:
         link(material.mass.per, "kg", material.mass.value)
-    if material.length and material.height:
+    if masonry:
         link("m2", "Nr", units_per_m2(material))
     return links
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import shutil
 import tempfile
 from collections.abc import Mapping
@@ -14,11 +15,15 @@ def write_whole(folder: Path, files: Mapping[str, bytes]) -> None:
     All are first written beside the folder. Files of the same name are kept aside until every new one
     stands in its place, and put back if one can't be placed; other files in the folder are left alone.
 
-    Raises OSError where the folder can't be written.
+    Raises IsADirectoryError where a folder stands in the place of a file, OSError where the folder can't
+    be written.
     """
+    for name in files:
+        if (folder / name).is_dir():
+            raise IsADirectoryError(errno.EISDIR, f"{name} is a folder", str(folder / name))
     folder.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix=f".{folder.name}-", dir=folder.parent) as name:
-        fresh, aside = Path(name) / "new", Path(name) / "old"
+    with tempfile.TemporaryDirectory(prefix=f".{folder.name}-", dir=folder.parent) as scratch:
+        fresh, aside = Path(scratch) / "new", Path(scratch) / "old"
         fresh.mkdir()
         aside.mkdir()
         for file, data in files.items():
@@ -37,7 +42,7 @@ def _swap(folder: Path, fresh: Path, aside: Path, names: list[str], *, made: boo
                 (folder / name).replace(aside / name)
             placed.append(name)
             (fresh / name).replace(folder / name)
-    except OSError:
+    except BaseException:  # an interrupt half way is undone too
         for name in placed:
             if (folder / name).is_file():
                 (folder / name).unlink()

@@ -38,7 +38,8 @@ def frame_roof(house: House, *, material: str) -> RoofFrame:
 
     Rafters stand on centres along the eaves, the first and last flush with the outside faces of the
     side walls, and run the whole slope; each support line joins two lengths. Where a verge overhangs,
-    outriggers run from the second rafter to a barge rafter at the edge.
+    outriggers run from the second rafter to a barge rafter at the edge; a verge that overhangs by less than
+    two rafter thicknesses has no room for them.
 
     Source: common practice, no source.
     """
@@ -76,10 +77,10 @@ def _members(house: House, centres: list[float], material: str) -> Iterator[Memb
         yield from along_slope("rafter", centre)
     yield from _blocking(house, centres, material)
     half = house.rafter_thickness / 2
-    if house.overhang_left > 0:
+    if house.overhang_left >= 2 * house.rafter_thickness:
         yield from along_slope("barge rafter", -house.overhang_left + half)
         yield from _outriggers(house, material, -house.overhang_left + 2 * half, centres[1] - half)
-    if house.overhang_right > 0:
+    if house.overhang_right >= 2 * house.rafter_thickness:
         edge = house.length + house.overhang_right
         yield from along_slope("barge rafter", edge - half)
         yield from _outriggers(house, material, centres[-2] + half, edge - 2 * half)

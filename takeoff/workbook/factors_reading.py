@@ -80,12 +80,24 @@ _LADDER_UNITS = {"sum": "currency", "index ratio": "ratio"}
 
 
 def ladder_problems(records: list[Record] | None) -> list[WorkbookProblem]:
-    """Return steps whose unit does not go with their kind, without a base, or with an impossible value."""
+    """Return steps with the wrong unit, without a base, with an impossible value, or after the tax."""
     problems: list[WorkbookProblem] = []
+    taxed = False
     for record in records or []:
         if not record.complete:
             continue
         step = _ladder_step(record)
+        if taxed and step.kind != "tax":
+            problems.append(
+                at(
+                    record.origin,
+                    "kind",
+                    found=f"the step {step.name!r} comes after tax",
+                    expected="tax last, so that the total excluding tax holds none",
+                    mend="Move the row above the tax",
+                )
+            )
+        taxed = taxed or step.kind == "tax"
         wanted = _LADDER_UNITS.get(step.kind, "%")
         if record.values["unit"] != wanted:
             problems.append(

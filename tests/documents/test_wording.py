@@ -14,6 +14,7 @@ from takeoff.documents.wording import (
     percent,
     quantity,
     to_nearest,
+    unit_text,
 )
 
 THIN = "\u202f"
@@ -58,3 +59,31 @@ def test_not_assessed_is_not_nothing():
 )
 def test_a_text_like_a_formula_is_quoted_off(text, shown):
     assert as_text(text) == shown
+
+
+@pytest.mark.parametrize(
+    ("unit", "currency", "text"),
+    [
+        ("m2", "", "m²"),
+        ("m3", "", "m³"),
+        ("kgCO2e/m2", "", "kgCO₂e/m²"),
+        ("currency/m2", "AUD", "AUD/m²"),
+        ("share", "", "%"),
+        ("m", "", "m"),
+    ],
+)
+def test_units_as_printed(unit, currency, text):
+    assert unit_text(unit, currency) == text
+
+
+def test_what_rounds_to_nothing_has_no_sign():
+    assert number(-0.04, 1) == "0.0"
+    assert change(-0.04, 1) == "0.0"
+    assert figure_change(0.0004, "share") == "0.0"
+    assert quantity(-0.0001, "m3") == "0.00"
+
+
+def test_numbers_and_other_things_are_left_as_they_are_in_the_csv():
+    assert as_text(-1.5) == -1.5
+    assert as_text("") == ""
+    assert as_text(None) is None

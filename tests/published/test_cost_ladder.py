@@ -37,3 +37,19 @@ def test_escalation_and_tax():
     ladder = climb(100_000, (step("index ratio", 126.0 / 120.0, None), step("tax", 0.10)))
     assert ladder.total_ex_tax == pytest.approx(105_000)
     assert ladder.total_inc_tax == pytest.approx(115_500)
+
+
+def test_tax_comes_last_so_that_the_total_excluding_it_holds_none():
+    from takeoff.model.problem import Origin
+    from takeoff.workbook.factors_reading import ladder_problems
+    from takeoff.workbook.tables import Record
+
+    def row(number: int, name: str, kind: str) -> Record:
+        values = {"step": name, "kind": kind, "value": 10, "unit": "%", "base": "running total", "note": ""}
+        return Record(values, Origin("f.xlsx", "Cost ladder", number, (("step", "A"), ("kind", "B"))))
+
+    lines = [p.line() for p in ladder_problems([row(6, "Tax", "tax"), row(7, "Fee", "percentage")])]
+    assert lines == [
+        "f.xlsx Cost ladder!B7: the step 'Fee' comes after tax; expected tax last, so that the total excluding "
+        "tax holds none. Move the row above the tax."
+    ]

@@ -13,6 +13,7 @@ from takeoff.assess.lines import assess_lines
 from takeoff.cutting.order import order_quantities
 from takeoff.framing.openings import frame_opening, roof_width_carried
 from takeoff.framing.walls import frame_wall
+from takeoff.measure.cladding import measure_cladding
 from takeoff.measure.openings import measure_openings
 from takeoff.measure.roof import measure_ceiling
 from takeoff.measure.walls import measure_walls, wall_inset
@@ -129,3 +130,40 @@ def test_one_metre_of_a_flashing_by_its_girth(job):
     assert convert(sheet, "m", "m2", width=0.200) == pytest.approx(0.200)
     sheet = replace(sheet, mass=PerUnit(4.0, "m2"))
     assert convert(sheet, "m", "kg", width=0.200) == pytest.approx(0.8)
+
+
+def test_laps_of_a_membrane(job, bare_house):
+    # every roll 1.50 wide covers 1.35 with laps of 0.15: 115.77 m2 of wall takes 115.774 x 1.50 / 1.35 = 128.64
+    design = bare_house()
+    wrap = next(
+        layer
+        for layer in design.build_ups[design.house.external_wall].layers
+        if layer.measured_by == "membrane with laps"
+    )
+    material = replace(job.library.materials[wrap.material], width=1.50, lap=0.15)
+    library = replace(job.library, materials={**job.library.materials, material.name: material})
+    frames = [frame_wall(design, side, material="Softwood framing, structural") for side in SIDES]
+    rows = measure_walls(design, library, frames)
+    outside = next(q for q in rows if q.id.startswith("EW.OUT.") and q.material == material.name)
+    assert outside.net == pytest.approx(115.77, abs=TWO_PLACES)
+    assert outside.required == pytest.approx(128.64, abs=TWO_PLACES)
+
+
+def test_wall_lining_on_its_finished_face(job, bare_house):
+    # 227.5 mm inside the frame: 11.545 x 6.745, perimeter 36.58; mean height 2.700 + 3.6 tan 5 = 3.015 less the
+    # ceiling, 35 batten and 12.5 plasterboard on the rake, 0.0475 / cos 5 = 0.0477: 36.58 x 2.967 = 108.54
+    design = bare_house()
+    frames = [frame_wall(design, side, material="Softwood framing, structural") for side in SIDES]
+    board = next(q for q in measure_walls(design, job.library, frames) if "plasterboard" in q.id)
+    tangent, cosine = math.tan(math.radians(5)), math.cos(math.radians(5))
+    mean = 2.700 + 3.6 * tangent - 0.0475 / cosine
+    assert board.net == pytest.approx(2 * (11.545 + 6.745) * mean)
+    assert board.net == pytest.approx(108.54, abs=TWO_PLACES)
+
+
+def test_mortar_of_a_brick_side(job, bare_house):
+    # low side 12.00 x (2.700 + 0.150) = 34.20 m2, joints 15.3 % of it (230 x 76 face, 10 mm), 110 mm thick: 0.576 m3
+    design = bare_house(palette="Brick and panel", cladding_drop=0.150)
+    mortar = next(q for q in measure_cladding(design, job.library) if q.id.startswith("EW.CL.low.mortar"))
+    joints = 1 - 0.230 * 0.076 / (0.240 * 0.086)
+    assert mortar.net == pytest.approx(34.20 * joints * 0.110) == pytest.approx(0.576, abs=0.0005)
