@@ -11,11 +11,10 @@ from takeoff.assess.totals import Totals, total, totals_by
 from takeoff.cutting.order import order_quantities
 from takeoff.framing.openings import on_grid, opening_problems
 from takeoff.measure.house import MeasuredHouse, measure_house
-from takeoff.measure.quantity import ELEMENTS
 from takeoff.model.checks import design_problems
 from takeoff.model.house import Design, Option
 from takeoff.model.job import Job
-from takeoff.model.library import TRADES
+from takeoff.model.library import ELEMENTS, TRADES
 from takeoff.model.problem import WorkbookProblem
 
 

@@ -11,7 +11,8 @@ class Member:
 
     `thickness` and `depth` are the section [m]; `length` is that of the piece to be cut, to its longest
     point [m]. `place` is the wall or roof it belongs to. (`s`, `z`) is the centre of the stick in that
-    frame: along the frame and upright for walls, along the eaves and up the slope for the roof [m].
+    frame: along the frame and upright for walls, along the eaves and up the slope for the roof, x and y of
+    the plan for floors and flat ceilings [m].
     `seen_width` is the width it shows in elevation [m], 0 for a ply hidden behind another.
     `run` is its direction in the frame.
     """
@@ -65,4 +66,10 @@ MARKS = {
     "barge rafter": "BR",
     "outrigger": "OR",
     "blocking": "B",
+    "junction stud": "PS",
+    "ceiling joist": "CJ",
+    "ledger": "LG",
+    "floor joist": "FJ",
+    "floor blocking": "FB",
+    "bearer": "BE",
 }

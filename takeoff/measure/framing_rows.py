@@ -17,6 +17,7 @@ USES: dict[str, tuple[str, str]] = {
     "jamb stud": ("studs", "Studs, jamb and jack studs"),
     "stud under lintel": ("studs", "Studs, jamb and jack studs"),
     "jack stud": ("studs", "Studs, jamb and jack studs"),
+    "junction stud": ("studs", "Studs, jamb and jack studs"),
     "nogging": ("noggings", "Noggings and trimmers"),
     "head trimmer": ("noggings", "Noggings and trimmers"),
     "sill trimmer": ("noggings", "Noggings and trimmers"),
@@ -25,6 +26,11 @@ USES: dict[str, tuple[str, str]] = {
     "barge rafter": ("rafters", "Rafters"),
     "blocking": ("blocking", "Blocking"),
     "outrigger": ("outriggers", "Outriggers"),
+    "ceiling joist": ("ceiling-joists", "Ceiling joists and ledgers"),
+    "ledger": ("ceiling-joists", "Ceiling joists and ledgers"),
+    "floor joist": ("floor-joists", "Floor joists"),
+    "floor blocking": ("floor-blocking", "Blocking between floor joists"),
+    "bearer": ("bearers", "Bearers"),
 }
 
 

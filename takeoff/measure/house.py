@@ -10,12 +10,12 @@ from takeoff.framing.walls import WallFrame, frame_wall
 from takeoff.measure.cladding import measure_cladding
 from takeoff.measure.floor import measure_floor
 from takeoff.measure.openings import measure_openings
-from takeoff.measure.quantity import ELEMENTS, Dimension, Quantity
+from takeoff.measure.quantity import Dimension, Quantity
 from takeoff.measure.roof import measure_ceiling, measure_roof
 from takeoff.measure.walls import ceiling_drop, measure_walls, wall_inset
 from takeoff.model import geometry
 from takeoff.model.house import SIDES, BuildUp, Design, Side
-from takeoff.model.library import Library
+from takeoff.model.library import ELEMENTS, Library
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

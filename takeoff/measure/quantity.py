@@ -4,16 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-ELEMENTS: dict[str, str] = {
-    "SB": "substructure",
-    "RF": "roof",
-    "EW": "external walls",
-    "WN": "windows",
-    "ED": "external doors",
-    "WF": "wall finishes",
-    "CF": "ceiling finishes",
-    "PR": "preliminaries",
-}
+from takeoff.model.library import ELEMENTS
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,16 @@ class Void:
         return self.width * self.height
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gap:
+    """A rectangle of the plan that no timber crosses: the gap between the leaves of a party wall [m]."""
+
+    from_x: float
+    to_x: float
+    from_y: float
+    to_y: float
+
+
 @dataclass(frozen=True, slots=True)
 class Face:
     """An upright face with a level foot and a straight, level or raking top.

@@ -4,14 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, get_args
 
 from takeoff.model.problem import Origin
 
 Side = Literal["low", "high", "left", "right"]
 SIDES: tuple[Side, ...] = ("low", "high", "left", "right")
 
-Part = Literal["external wall", "roof", "ceiling", "floor", "cladding", "opening surround"]
+Part = Literal[
+    "external wall",
+    "internal wall",
+    "party wall",
+    "roof",
+    "ceiling",
+    "floor",
+    "cladding",
+    "opening surround",
+    "wall lining",
+    "ceiling lining",
+    "floor finish",
+]
+PARTS: tuple[Part, ...] = get_args(Part)
+# What a build-up may name instead of layers: nothing stands there.
+OPEN = "open"
 Status = Literal["within tables", "engineer to confirm"]
 
 
@@ -19,7 +34,8 @@ Status = Literal["within tables", "engineer to confirm"]
 class House:
     """The settings of one house. Lengths in m, pitch in degrees, names refer to other sheets.
 
-    `stud_spacing` is None where the framing practice decides it.
+    `stud_spacing` is None where the framing practice decides it. `longest_length` is that of the longest
+    timber on sale, over which floor joists and bearers are joined.
     """
 
     length: float
@@ -56,6 +72,22 @@ class House:
     edge_beam_width: float
     edge_beam_depth: float
     wall_height_limit: float
+    internal_wall: str | None = None
+    wet_wall: str | None = None
+    party_wall: str | None = None
+    separate_dwellings: bool = False
+    internal_surround: str | None = None
+    floor_joist_depth: float = 0.24
+    floor_joist_thickness: float = 0.045
+    floor_joist_spacing: float = 0.45
+    bearer_depth: float = 0.19
+    bearer_thickness: float = 0.09
+    bearer_spacing: float = 1.8
+    stump_spacing: float = 1.8
+    pad_width: float = 0.4
+    pad_depth: float = 0.25
+    footing_depth: float = 0.6
+    longest_length: float = 6.0
     site_activity: str | None = None
     origin: Mapping[str, Origin] = field(default_factory=dict, compare=False, repr=False)
 
@@ -97,11 +129,82 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class InternalDoor:
+    """A door or opening in the wall between two rooms. Lengths in m.
+
+    `position` is that of its nearer jamb along x or y, in the coordinates of the rooms; None stands for
+    the middle of what the two rooms share. `unit_type` is None for an opening without a leaf.
+    """
+
+    mark: str
+    rooms: tuple[str, str]
+    kind: Literal["door", "sliding door", "opening"]
+    width: float
+    height: float
+    position: float | None
+    number: int
+    unit_type: str | None
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+    @property
+    def area(self) -> float:
+        """Area of the structural opening [m2]."""
+        return self.width * self.height
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """A rectangle of the plan, to the outside face of the frame and the middle of internal walls [m].
+
+    Blank linings are those of the walls' and the house's own build-ups. `flat_ceiling` is the height of a
+    flat ceiling above floor level [m], None where the ceiling rakes.
+    """
+
+    name: str
+    dwelling: str
+    from_x: float
+    to_x: float
+    from_y: float
+    to_y: float
+    wall_lining: str | None = None
+    ceiling_lining: str | None = None
+    floor_finish: str | None = None
+    wet: bool = False
+    flat_ceiling: float | None = None
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bulkhead:
+    """A part of a room whose ceiling is lowered to a flat underside. Lengths in m."""
+
+    name: str
+    room: str
+    from_x: float
+    to_x: float
+    from_y: float
+    to_y: float
+    underside: float
+    ceiling_lining: str | None = None
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallChoice:
+    """The build-up of the wall between two rooms, `OPEN` where there is none."""
+
+    rooms: tuple[str, str]
+    build_up: str
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layer:
     """One layer of a build-up, and how it is measured.
 
     `thickness` [m] is None where the material or the frame decides it; `spacing` [m] is that of
     battens; `rate` is the number per measured unit (fixings, coats) and 1 where nothing is said.
+    `bottom` and `top` [m] bound the layer by height above floor level, None where nothing bounds it.
     """
 
     number: int
@@ -111,6 +214,8 @@ class Layer:
     direction: Literal["vertical", "horizontal"] | None
     spacing: float | None
     rate: float
+    bottom: float | None = None
+    top: float | None = None
     note: str = ""
     origin: Origin = field(default_factory=Origin, compare=False, repr=False)
 
@@ -174,6 +279,8 @@ class FramingPractice:
     plates_status: Status
     corner_studs: int
     corner_status: Status
+    junction_studs: int
+    junction_status: Status
     jamb_studs: Literal["from table", "one full-height stud"]
     jamb_status: Status
     jack_studs_over_lintels: bool
@@ -196,6 +303,7 @@ class FramingPractice:
         return (
             (f"top plates {self.top_plates}, bottom plates {self.bottom_plates}", self.plates_status),
             (f"extra studs at each corner {self.corner_studs}", self.corner_status),
+            (f"extra studs at each partition junction {self.junction_studs}", self.junction_status),
             (f"jamb studs: {self.jamb_studs}", self.jamb_status),
             (over, self.jack_status),
             (bare, self.lintel_status),
@@ -241,6 +349,10 @@ class Design:
     palettes: Mapping[str, Palette]
     practices: Mapping[str, FramingPractice]
     lintels: tuple[LintelRow, ...]
+    rooms: tuple[Room, ...] = ()
+    bulkheads: tuple[Bulkhead, ...] = ()
+    wall_choices: tuple[WallChoice, ...] = ()
+    internal_doors: tuple[InternalDoor, ...] = ()
 
     @property
     def practice(self) -> FramingPractice:

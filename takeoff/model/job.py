@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from takeoff.model.allowance import Allowance
 from takeoff.model.house import Design, House, Option
 from takeoff.model.library import Library, Project
 from takeoff.model.problem import Origin
+from takeoff.model.scaling import scaled
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,6 +20,7 @@ class Job:
     design: Design
     options: tuple[Option, ...]
     library: Library
+    allowances: tuple[Allowance, ...] = ()
 
     @property
     def base(self) -> Option:
@@ -37,9 +40,12 @@ class Job:
 
 
 def apply_changes(design: Design, option: Option) -> Design:
-    """Return the design with its settings changed; changed settings carry the option's cells."""
+    """Return the design with its settings changed; changed settings carry the option's cells.
+
+    Where length or span change, rooms and openings are drawn out with them (`takeoff.model.scaling`).
+    """
     if not option.changes:
         return design
     origin: Mapping[str, Origin] = {**design.house.origin, **option.origin}
     house: House = replace(design.house, **option.changes, origin=origin)  # type: ignore[arg-type]
-    return replace(design, house=house)
+    return scaled(design, house, keep_support_lines="support_lines" in option.changes)

@@ -8,6 +8,24 @@ from typing import Literal
 
 from takeoff.model.problem import Origin
 
+# Element codes as they begin an id, in elemental order.
+ELEMENTS: dict[str, str] = {
+    "SB": "substructure",
+    "RF": "roof",
+    "EW": "external walls",
+    "WN": "windows",
+    "ED": "external doors",
+    "IW": "internal walls",
+    "ID": "internal doors",
+    "WF": "wall finishes",
+    "FF": "floor finishes",
+    "CF": "ceiling finishes",
+    "FT": "fitments",
+    "SV": "services",
+    "SW": "site works",
+    "PR": "preliminaries",
+}
+
 # In building sequence.
 TRADES = (
     "groundworks",
@@ -18,7 +36,11 @@ TRADES = (
     "cladding",
     "masonry",
     "insulation and membranes",
+    "services",
     "linings",
+    "tiling",
+    "joinery",
+    "flooring",
     "painting",
     "site",
 )

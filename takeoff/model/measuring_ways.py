@@ -7,7 +7,10 @@ from dataclasses import dataclass
 from takeoff.model.house import Part
 
 _WALL: tuple[Part, ...] = ("external wall",)
-_FACES: tuple[Part, ...] = ("external wall", "roof", "ceiling", "cladding")
+_FRAMED: tuple[Part, ...] = ("external wall", "internal wall", "party wall")
+_LINED: tuple[Part, ...] = (*_FRAMED, "wall lining")
+_FACES: tuple[Part, ...] = (*_LINED, "roof", "ceiling", "ceiling lining", "cladding")
+_FLOORS: tuple[Part, ...] = ("floor", "floor finish")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +30,11 @@ class MeasuringWay:
 WAYS: dict[str, MeasuringWay] = {
     way.name: way
     for way in (
-        MeasuringWay("area", "m2", (*_FACES, "floor"), "area of the face, less openings by the void rule"),
+        MeasuringWay("area", "m2", (*_FACES, *_FLOORS), "area of the face, less openings by the void rule"),
         MeasuringWay(
             "boards by cover",
             "m2",
-            ("cladding", "external wall", "ceiling"),
+            ("cladding", *_LINED, "ceiling", "ceiling lining", "floor finish"),
             "boards laid by their cover width, each cut to its own length",
             needs_direction=True,
             material_needs=("width", "cover"),
@@ -54,7 +57,7 @@ WAYS: dict[str, MeasuringWay] = {
         MeasuringWay(
             "sheets",
             "m2",
-            (*_FACES, "floor"),
+            (*_FACES, *_FLOORS),
             "sheathing or lining sheets: area of the face, less openings by the void rule",
         ),
         MeasuringWay(
@@ -82,20 +85,20 @@ WAYS: dict[str, MeasuringWay] = {
         MeasuringWay(
             "membrane with laps",
             "m2",
-            (*_FACES, "floor"),
+            (*_FACES, *_FLOORS),
             "wrap, underlay or airtight membrane; required adds the lap of the roll width",
             material_needs=("width",),
         ),
         MeasuringWay(
             "between studs",
             "m2",
-            _WALL,
+            _FRAMED,
             "insulation between the studs: wall frame less openings less the face of every stick",
         ),
         MeasuringWay(
             "between battens",
             "m2",
-            ("external wall", "ceiling", "cladding"),
+            ("external wall", "wall lining", "ceiling", "ceiling lining", "cladding"),
             "insulation between the battens of the same build-up: area less the face of the battens",
         ),
         MeasuringWay(
@@ -107,27 +110,28 @@ WAYS: dict[str, MeasuringWay] = {
         MeasuringWay(
             "frame",
             "m",
-            ("external wall", "roof"),
-            "the framing itself, set out stick by stick; the material is that of studs or rafters",
+            (*_FRAMED, "roof"),
+            "the framing itself, set out stick by stick; the material is that of studs or rafters. Internal "
+            "and party walls: Thickness is the depth of the studs, Spacing their centres if not the house's",
         ),
         MeasuringWay(
             "coats",
             "m2",
-            (*_FACES, "floor"),
+            (*_FACES, *_FLOORS),
             "coating: area times the number of coats in the column Rate",
             needs_rate=True,
         ),
         MeasuringWay(
             "number per m2",
             "Nr",
-            (*_FACES, "floor"),
+            (*_FACES, *_FLOORS),
             "fixings or ties: area times the number per m2 in the column Rate",
             needs_rate=True,
         ),
         MeasuringWay(
             "mass per m3 of frame",
             "kg",
-            ("external wall", "roof"),
+            (*_FRAMED, "roof", "floor"),
             "nails, straps and brackets: kg per m3 of framing timber in the column Rate",
             needs_rate=True,
         ),
@@ -145,13 +149,62 @@ WAYS: dict[str, MeasuringWay] = {
             "downpipes", "m", ("roof",), "downpipes: number times height of the low eave above ground"
         ),
         MeasuringWay("soffits", "m2", ("roof",), "underside of the four overhangs on the slope"),
-        MeasuringWay("base", "m", ("cladding",), "foot of the cladding, less openings that reach it"),
-        MeasuringWay("top edge", "m", ("cladding",), "head of the cladding, on the rake where it rakes"),
+        MeasuringWay(
+            "base",
+            "m",
+            ("cladding", *_LINED),
+            "foot of the cladding or lining, less openings that reach it (base trims, skirtings)",
+        ),
+        MeasuringWay(
+            "top edge",
+            "m",
+            ("cladding", *_LINED),
+            "head of the cladding or lining, on the rake where it rakes (cornices, shadow lines)",
+        ),
         MeasuringWay(
             "outside corner", "m", ("cladding",), "right-hand end of the elevation, seen from outside"
         ),
         MeasuringWay("around openings", "m", ("cladding",), "jambs, head and sill of every opening"),
-        MeasuringWay("excavation", "m3", ("floor",), "topsoil strip under the slab and edge beam trenches"),
+        MeasuringWay(
+            "ceiling joists",
+            "m",
+            ("ceiling lining",),
+            "joists and ledgers of a flat ceiling, set out stick by stick across the shorter way; depth is the "
+            "material's width",
+            needs_spacing=True,
+            material_needs=("width", "thickness"),
+        ),
+        MeasuringWay(
+            "hangers",
+            "Nr",
+            ("ceiling lining",),
+            "hangers of a flat ceiling between the rafters and the nearest batten of the same build-up, on "
+            "centres along each batten",
+            needs_spacing=True,
+        ),
+        MeasuringWay(
+            "floor joists", "m", ("floor",), "joists and blocking of a suspended floor, stick by stick"
+        ),
+        MeasuringWay("bearers", "m", ("floor",), "bearers of a suspended floor, stick by stick"),
+        MeasuringWay(
+            "stumps", "Nr", ("floor",), "number of stumps or piers under the bearers, times the column Rate"
+        ),
+        MeasuringWay(
+            "stump length", "m", ("floor",), "stumps from the underside of the bearer to the top of their pad"
+        ),
+        MeasuringWay("pads", "m3", ("floor",), "square pads under the stumps"),
+        MeasuringWay(
+            "between joists",
+            "m2",
+            ("floor",),
+            "insulation between the joists: outline less the face of joists",
+        ),
+        MeasuringWay(
+            "excavation",
+            "m3",
+            ("floor",),
+            "topsoil strip under the outline, and the trenches of edge beams or the holes of pads",
+        ),
         MeasuringWay("poured", "m3", ("floor",), "slab of the stated thickness with its edge beams"),
         MeasuringWay("edge beams", "m", ("floor",), "centre line of the edge beams"),
         MeasuringWay("within edge beams", "m2", ("floor",), "slab area less the edge beams"),
@@ -168,4 +221,4 @@ WAYS: dict[str, MeasuringWay] = {
 }
 
 # Insulation gives way to every stick and opening, however small: no void rule.
-NO_VOID_RULE = frozenset({"between studs", "between battens", "between rafters"})
+NO_VOID_RULE = frozenset({"between studs", "between battens", "between rafters", "between joists"})

@@ -10,6 +10,9 @@ from takeoff.model.measuring_ways import WAYS
 from takeoff.model.problem import WorkbookProblem, at
 from takeoff.workbook.tables import Record
 
+_FRAMED: tuple[Part, ...] = ("external wall", "internal wall", "party wall", "roof")
+_BOUNDED: tuple[Part, ...] = ("external wall", "internal wall", "party wall", "wall lining")
+
 
 def read_build_ups(
     records: list[Record], materials: Mapping[str, Record]
@@ -60,6 +63,8 @@ def _layer(row: Record) -> Layer:
         direction=values["direction"],
         spacing=values["spacing"],
         rate=1.0 if values["rate"] is None else values["rate"],
+        bottom=values["bottom"],
+        top=values["top"],
         note=values["note"],
         origin=row.origin,
     )
@@ -85,6 +90,7 @@ def _layer_problems(row: Record, part: Part, materials: Mapping[str, Record]) ->
             yield at(
                 row.origin, name, found=f"{name.capitalize()} is blank", expected=f"one, for {way.name!r}"
             )
+    yield from _bound_problems(row, part)
     material = materials.get(str(row.values["material"]))
     if material is None or not material.complete:
         return
@@ -98,15 +104,50 @@ def _layer_problems(row: Record, part: Part, materials: Mapping[str, Record]) ->
             )
 
 
+def _bound_problems(row: Record, part: Part) -> Iterator[WorkbookProblem]:
+    """Yield problems of the heights between which a layer lies."""
+    bottom, top = row.values.get("bottom"), row.values.get("top")
+    for name, value in (("bottom", bottom), ("top", top)):
+        if value is not None and part not in _BOUNDED:
+            yield at(
+                row.origin,
+                name,
+                found=f"a height in a build-up of the part {part}",
+                expected="blank: heights bound layers of walls and wall linings",
+            )
+    if isinstance(bottom, float) and isinstance(top, float) and top <= bottom:
+        yield at(
+            row.origin,
+            "top",
+            found=f"a layer from {bottom:g} to {top:g} m",
+            expected="its head above its foot",
+        )
+
+
 def _frame_problem(build_up: BuildUp, row: Record) -> Iterator[WorkbookProblem]:
-    """Yield a problem where a wall or roof has no frame, or two."""
-    if build_up.part not in ("external wall", "roof"):
+    """Yield a problem where a wall or roof has no frame or two, or a frame that can't be set out."""
+    if build_up.part not in _FRAMED:
         return
-    frames = sum(layer.measured_by == "frame" for layer in build_up.layers)
-    if frames != 1:
+    frames = [layer for layer in build_up.layers if layer.measured_by == "frame"]
+    if len(frames) != 1:
         yield at(
             row.origin,
             "build_up",
-            found=f"{frames or 'no'} layers measured by 'frame' in {build_up.name!r}",
+            found=f"{len(frames) or 'no'} layers measured by 'frame' in {build_up.name!r}",
             expected="exactly one, the framing itself",
+        )
+        return
+    if build_up.part in ("internal wall", "party wall") and not frames[0].thickness:
+        yield at(
+            frames[0].origin,
+            "thickness",
+            found=f"Thickness of the frame of {build_up.name!r} is blank",
+            expected="the depth of its studs",
+        )
+    if build_up.part == "internal wall" and build_up.layers[0] is not frames[0]:
+        yield at(
+            build_up.layers[0].origin,
+            "measured_by",
+            found=f"{build_up.layers[0].measured_by!r} before the frame of {build_up.name!r}",
+            expected="the frame first: layers after it lie on both faces",
         )

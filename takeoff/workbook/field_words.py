@@ -53,6 +53,10 @@ def choice_words(field: Field) -> str:
     """Return the choices, the sheet to choose from, or the limits of a field; nothing for free text."""
     if field.choices:
         return f"One of: {', '.join(field.choices)}" if len(field.choices) > 1 else field.choices[0]
+    if field.part:
+        return f"From the sheet Build-ups, part {field.part}" + (
+            f", or {field.or_else}" if field.or_else else ""
+        )
     if field.refers_to:
         return " or ".join(_column_words(reference) for reference in field.refers_to)
     match field.kind:

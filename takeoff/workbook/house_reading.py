@@ -46,6 +46,10 @@ def build_openings(records: list[Record], house: House) -> tuple[list[Opening], 
         if not record.complete:
             continue
         values = cast("dict[str, Any]", dict(record.values))
+        missing = _missing(record)
+        if missing:
+            problems += missing
+            continue
         side = side_from(house, values["side"])
         if side is None:
             faces = ", ".join(compass_of(house, own) for own in SIDES)
@@ -59,8 +63,33 @@ def build_openings(records: list[Record], house: House) -> tuple[list[Opening], 
                 )
             )
             continue
+        for name in ("room", "other_room"):
+            del values[name]
         openings.append(Opening(**{**values, "side": side}, origin=record.origin))
     return openings, problems
+
+
+def _missing(record: Record) -> list[WorkbookProblem]:
+    """Return what an opening of an external wall lacks, or can't be."""
+    problems = [
+        at(record.origin, name, found=f"{title} is blank", expected=expected)
+        for name, title, expected in (
+            ("side", "Side", "a side for an opening of an external wall, or two rooms for one between them"),
+            ("position", "Position", "a number in m"),
+            ("unit_type", "Unit type", "a name from the column Materials, Material"),
+        )
+        if record.values.get(name) is None
+    ]
+    if record.values.get("kind") == "opening":
+        problems.append(
+            at(
+                record.origin,
+                "kind",
+                found="an opening without a unit in an external wall",
+                expected="window, sliding door or door",
+            )
+        )
+    return problems
 
 
 def build_palettes(records: list[Record]) -> tuple[dict[str, Palette], list[WorkbookProblem]]:

@@ -2,32 +2,22 @@
 
 from __future__ import annotations
 
-from takeoff.model.house import SIDES
+from takeoff.model.house import PARTS, SIDES
 from takeoff.model.measuring_ways import WAYS
 from takeoff.workbook.factors_sheets import CARBON_FACTORS, MATERIALS, PRICES, SOURCES
-from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
+from takeoff.workbook.fields import Field, Sheet, WorkbookLayout, length_field
+from takeoff.workbook.inside_sheets import (
+    ALLOWANCES,
+    BULKHEADS,
+    FLOOR_SETTINGS,
+    INSIDE_SETTINGS,
+    INTERNAL_WALLS,
+    ROOMS,
+)
 
 COMPASS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
-PARTS = ("external wall", "roof", "ceiling", "floor", "cladding", "opening surround")
 STAGES = ("brief", "sketch", "design development", "tender")
 STATUSES = ("within tables", "engineer to confirm")
-
-
-def _length(
-    name: str, title: str, help: str, low: float, high: float, *, shown: str = "m", **more: object
-) -> Field:
-    """Return a length field with limits in m."""
-    return Field(
-        name=name,
-        title=title,
-        help=help,
-        kind="quantity",
-        unit="m",
-        shown=shown,
-        low=low,
-        high=high,
-        **more,  # type: ignore[arg-type]
-    )
 
 
 PROJECT = Sheet(
@@ -78,11 +68,11 @@ HOUSE = Sheet(
     help="The house in a few numbers. Every one of them may be changed by an option.",
     start="length",
     fields=(
-        _length(
+        length_field(
             "length", "length", "Along the eaves, to the outside face of the frame.", 3, 40, required=True
         ),
-        _length("span", "span", "Up the slope, to the outside face of the frame.", 2, 15, required=True),
-        _length(
+        length_field("span", "span", "Up the slope, to the outside face of the frame.", 2, 15, required=True),
+        length_field(
             "low_height",
             "low height",
             "Floor level to the top of the low wall's top plate, at its outside face.",
@@ -109,10 +99,10 @@ HOUSE = Sheet(
             choices=COMPASS,
             required=True,
         ),
-        _length(
+        length_field(
             "overhang_low", "overhang low", "Roof beyond the low wall, measured level.", 0, 2.5, default=0.0
         ),
-        _length(
+        length_field(
             "overhang_high",
             "overhang high",
             "Roof beyond the high wall, measured level.",
@@ -120,10 +110,12 @@ HOUSE = Sheet(
             2.5,
             default=0.0,
         ),
-        _length("overhang_left", "overhang left", "Roof beyond the left wall.", 0, 2.5, default=0.0),
-        _length("overhang_right", "overhang right", "Roof beyond the right wall.", 0, 2.5, default=0.0),
-        _length("stud_depth", "stud depth", "Depth of the wall studs.", 0.07, 0.4, shown="mm", required=True),
-        _length(
+        length_field("overhang_left", "overhang left", "Roof beyond the left wall.", 0, 2.5, default=0.0),
+        length_field("overhang_right", "overhang right", "Roof beyond the right wall.", 0, 2.5, default=0.0),
+        length_field(
+            "stud_depth", "stud depth", "Depth of the wall studs.", 0.07, 0.4, shown="mm", required=True
+        ),
+        length_field(
             "stud_thickness",
             "stud thickness",
             "Thickness of studs and plates.",
@@ -132,7 +124,7 @@ HOUSE = Sheet(
             shown="mm",
             required=True,
         ),
-        _length(
+        length_field(
             "stud_spacing",
             "stud spacing",
             "Centres of the studs; blank: those of the framing practice.",
@@ -140,10 +132,10 @@ HOUSE = Sheet(
             1.2,
             shown="mm",
         ),
-        _length(
+        length_field(
             "rafter_depth", "rafter depth", "Depth of the rafters.", 0.09, 0.5, shown="mm", required=True
         ),
-        _length(
+        length_field(
             "rafter_thickness",
             "rafter thickness",
             "Thickness of the rafters.",
@@ -152,7 +144,7 @@ HOUSE = Sheet(
             shown="mm",
             required=True,
         ),
-        _length(
+        length_field(
             "rafter_spacing", "rafter spacing", "Centres of the rafters.", 0.2, 1.5, shown="mm", required=True
         ),
         Field(
@@ -185,21 +177,29 @@ HOUSE = Sheet(
             name="external_wall",
             title="external wall",
             help="A build-up of the part external wall.",
+            part="external wall",
             required=True,
         ),
-        Field(name="roof", title="roof", help="A build-up of the part roof.", required=True),
-        Field(name="ceiling", title="ceiling", help="A build-up of the part ceiling.", required=True),
-        Field(name="floor", title="floor", help="A build-up of the part floor.", required=True),
+        Field(name="roof", title="roof", help="A build-up of the part roof.", part="roof", required=True),
+        Field(
+            name="ceiling",
+            title="ceiling",
+            help="A build-up of the part ceiling.",
+            part="ceiling",
+            required=True,
+        ),
+        Field(name="floor", title="floor", help="A build-up of the part floor.", part="floor", required=True),
         Field(
             name="opening_surround",
             title="opening surround",
             help="A build-up of the part opening surround: flashings, reveals, tape, fixing of each opening.",
+            part="opening surround",
             required=True,
         ),
-        _length(
+        length_field(
             "cladding_drop", "cladding drop", "Cladding below floor level.", 0, 1.0, shown="mm", default=0.0
         ),
-        _length(
+        length_field(
             "outrigger_depth",
             "outrigger depth",
             "Depth of the outriggers at the verges.",
@@ -208,7 +208,7 @@ HOUSE = Sheet(
             shown="mm",
             default=0.09,
         ),
-        _length(
+        length_field(
             "outrigger_spacing",
             "outrigger spacing",
             "Centres of the outriggers on the slope.",
@@ -224,7 +224,7 @@ HOUSE = Sheet(
             kind="yes_no",
             default=True,
         ),
-        _length(
+        length_field(
             "sheet_overhang",
             "sheet overhang",
             "Roof sheet beyond the low eave, into the gutter, on the slope.",
@@ -243,7 +243,7 @@ HOUSE = Sheet(
             whole=True,
             default=2,
         ),
-        _length(
+        length_field(
             "floor_above_ground",
             "floor above ground",
             "Floor level above finished ground.",
@@ -252,7 +252,7 @@ HOUSE = Sheet(
             shown="mm",
             default=0.2,
         ),
-        _length(
+        length_field(
             "topsoil_depth",
             "topsoil depth",
             "Topsoil stripped under the floor.",
@@ -261,7 +261,7 @@ HOUSE = Sheet(
             shown="mm",
             default=0.15,
         ),
-        _length(
+        length_field(
             "edge_beam_width",
             "edge beam width",
             "Width of the slab's edge beams.",
@@ -270,7 +270,7 @@ HOUSE = Sheet(
             shown="mm",
             default=0.3,
         ),
-        _length(
+        length_field(
             "edge_beam_depth",
             "edge beam depth",
             "Depth of the edge beams from the top of the slab.",
@@ -279,7 +279,7 @@ HOUSE = Sheet(
             shown="mm",
             default=0.4,
         ),
-        _length(
+        length_field(
             "wall_height_limit",
             "wall height limit",
             "Height over which walls are outside the framing tables you use; higher ones are flagged.",
@@ -287,6 +287,8 @@ HOUSE = Sheet(
             10,
             default=3.0,
         ),
+        *INSIDE_SETTINGS,
+        *FLOOR_SETTINGS,
         Field(
             name="site_activity",
             title="site activity",
@@ -299,7 +301,8 @@ HOUSE = Sheet(
 OPENINGS = Sheet(
     title="Openings",
     layout="table",
-    help="Windows and doors of the external walls. Width and height are those of the structural opening.",
+    help="Windows and doors of the external walls, and doors between rooms. Width and height are those of the "
+    "structural opening.",
     key=("mark",),
     start="mark",
     fields=(
@@ -307,31 +310,31 @@ OPENINGS = Sheet(
         Field(
             name="side",
             title="Side",
-            help="Wall it stands in: low, high, left, right or a compass point.",
+            help="External wall it stands in: low, high, left, right or a compass point. Blank for a door "
+            "between two rooms.",
             kind="choice",
             choices=(*SIDES, *COMPASS),
-            required=True,
             width=9,
         ),
         Field(
             name="kind",
             title="Kind",
-            help="What it is.",
+            help="What it is; an opening stands between two rooms and has no leaf.",
             kind="choice",
-            choices=("window", "sliding door", "door"),
+            choices=("window", "sliding door", "door", "opening"),
             required=True,
             width=14,
         ),
-        _length("width", "Width", "Width of the structural opening.", 0.2, 8, required=True, width=9),
-        _length("height", "Height", "Height of the structural opening.", 0.2, 4, required=True, width=9),
-        _length("sill", "Sill", "Floor level to the sill; 0 for doors.", 0, 5, required=True, width=9),
-        _length(
+        length_field("width", "Width", "Width of the structural opening.", 0.2, 8, required=True, width=9),
+        length_field("height", "Height", "Height of the structural opening.", 0.2, 4, required=True, width=9),
+        length_field("sill", "Sill", "Floor level to the sill; 0 for doors.", 0, 5, required=True, width=9),
+        length_field(
             "position",
             "Position",
-            "From the left end of the wall seen from outside to the left jamb.",
+            "From the left end of the wall seen from outside to the left jamb. Between rooms: x or y of the "
+            "nearer jamb, as on the sheet Rooms; blank: in the middle of what they share.",
             0,
             40,
-            required=True,
             width=10,
         ),
         Field(
@@ -348,9 +351,8 @@ OPENINGS = Sheet(
         Field(
             name="unit_type",
             title="Unit type",
-            help="A row of the Materials sheet: the window or door unit, measured by m2.",
+            help="A row of the Materials sheet: the window or door unit. Blank for an opening between rooms.",
             refers_to=("Materials.Material",),
-            required=True,
             width=34,
         ),
         Field(
@@ -360,14 +362,25 @@ OPENINGS = Sheet(
             refers_to=("Materials.Material",),
             width=26,
         ),
+        *(
+            Field(
+                name=name,
+                title=title,
+                help=f"For a door between two rooms: the {which} of them. Blank in an external wall.",
+                refers_to=("Rooms.Room",),
+                width=18,
+            )
+            for name, title, which in (("room", "Room", "one"), ("other_room", "Other room", "other"))
+        ),
     ),
 )
 
 BUILD_UPS = Sheet(
     title="Build-ups",
     layout="table",
-    help="Layers of every wall, roof, ceiling, floor, cladding and opening surround, outside to inside. "
-    "A new cladding is a few new rows here.",
+    help="Layers of every wall, roof, ceiling, floor, cladding, lining and opening surround, outside to "
+    "inside. Internal walls: the frame first, then what lies on both faces. Party walls: the packing of the "
+    "gap first, then one leaf; the other is the same. A new cladding is a few new rows here.",
     key=("build_up", "layer"),
     start="build_up",
     fields=(
@@ -400,7 +413,7 @@ BUILD_UPS = Sheet(
             required=True,
             width=36,
         ),
-        _length(
+        length_field(
             "thickness",
             "Thickness",
             "Blank: that of the material, or of the frame for insulation between studs.",
@@ -427,14 +440,31 @@ BUILD_UPS = Sheet(
             choices=("vertical", "horizontal"),
             width=11,
         ),
-        _length("spacing", "Spacing", "Centres of battens.", 0.1, 2, shown="mm", width=10),
+        length_field("spacing", "Spacing", "Centres of battens.", 0.1, 2, shown="mm", width=10),
         Field(
             name="rate",
             title="Rate",
-            help="Number per m2 (fixings), number of coats, kg per m3 of frame, or number per opening.",
+            help="Number per m2 (fixings), number of coats, kg per m3 of frame, number per opening, stump or "
+            "hanger.",
             kind="number",
             low=0,
             high=500,
+            width=8,
+        ),
+        length_field(
+            "bottom",
+            "From",
+            "Wall layers: height above floor level it begins at; blank: the foot.",
+            0,
+            6,
+            width=8,
+        ),
+        length_field(
+            "top",
+            "Up to",
+            "Wall layers: height above floor level it ends at; blank: the head.",
+            0.02,
+            6,
             width=8,
         ),
         Field(name="note", title="Note", help="Anything worth knowing.", default="", width=44),
@@ -454,7 +484,7 @@ PALETTES = Sheet(
                 name=side,
                 title=side.capitalize(),
                 help=f"Cladding build-up of the {side} side.",
-                refers_to=("Build-ups.Build-up",),
+                part="cladding",
                 required=True,
                 width=26,
             )
@@ -464,7 +494,7 @@ PALETTES = Sheet(
             name="band",
             title="Band",
             help="Cladding build-up of a horizontal band, or blank.",
-            refers_to=("Build-ups.Build-up",),
+            part="cladding",
             width=26,
         ),
         Field(
@@ -474,8 +504,8 @@ PALETTES = Sheet(
             kind="sides",
             width=18,
         ),
-        _length("band_from", "Band from", "Foot of the band above floor level.", -1, 6, width=11),
-        _length("band_to", "Band to", "Head of the band above floor level.", -1, 6, width=11),
+        length_field("band_from", "Band from", "Foot of the band above floor level.", -1, 6, width=11),
+        length_field("band_to", "Band to", "Head of the band above floor level.", -1, 6, width=11),
     ),
 )
 
@@ -503,7 +533,7 @@ FRAMING = Sheet(
         Field(
             name="practice", title="Practice", help="Name of the framing practice.", required=True, width=24
         ),
-        _length(
+        length_field(
             "stud_spacing",
             "Stud spacing",
             "Used where the House sheet gives no stud spacing.",
@@ -545,6 +575,17 @@ FRAMING = Sheet(
         ),
         _status("corner_status", "Corner status", "the number of corner studs"),
         Field(
+            name="junction_studs",
+            title="Junction studs",
+            help="Extra studs in a wall where an internal wall meets it.",
+            kind="number",
+            low=0,
+            high=4,
+            whole=True,
+            required=True,
+        ),
+        _status("junction_status", "Junction status", "the number of junction studs"),
+        Field(
             name="jamb_studs",
             title="Jamb studs",
             help="Full-height studs each side of an opening: as the lintel table says, or one.",
@@ -578,7 +619,7 @@ FRAMING = Sheet(
             kind="yes_no",
             required=True,
         ),
-        _length(
+        length_field(
             "nogging_spacing",
             "Nogging spacing",
             "Greatest clear stud height between rows of noggings.",
@@ -598,7 +639,7 @@ LINTELS = Sheet(
     "carried and for the opening. Indicative sizes; the engineer confirms.",
     start="load_width",
     fields=(
-        _length(
+        length_field(
             "load_width",
             "Roof width carried",
             "Greatest roof width carried, measured level; 0 for walls that carry no roof.",
@@ -606,7 +647,7 @@ LINTELS = Sheet(
             15,
             required=True,
         ),
-        _length("opening_width", "Opening width", "Greatest width of opening.", 0.2, 8, required=True),
+        length_field("opening_width", "Opening width", "Greatest width of opening.", 0.2, 8, required=True),
         Field(
             name="material",
             title="Material",
@@ -615,8 +656,8 @@ LINTELS = Sheet(
             required=True,
             width=34,
         ),
-        _length("depth", "Depth", "Depth of the lintel.", 0.03, 0.6, shown="mm", required=True),
-        _length("thickness", "Thickness", "Thickness of one ply.", 0.02, 0.2, shown="mm", required=True),
+        length_field("depth", "Depth", "Depth of the lintel.", 0.03, 0.6, shown="mm", required=True),
+        length_field("thickness", "Thickness", "Thickness of one ply.", 0.02, 0.2, shown="mm", required=True),
         Field(
             name="plies",
             title="Plies",
@@ -662,12 +703,16 @@ HOUSE_WORKBOOK = WorkbookLayout(
     sheets=(
         PROJECT,
         HOUSE,
+        ROOMS,
+        BULKHEADS,
+        INTERNAL_WALLS,
         OPENINGS,
         BUILD_UPS,
         PALETTES,
         FRAMING,
         LINTELS,
         OPTIONS,
+        ALLOWANCES,
         MATERIALS.as_optional(),
         PRICES.as_optional(),
         CARBON_FACTORS.as_optional(),

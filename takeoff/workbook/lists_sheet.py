@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 from xlsxwriter.utility import xl_col_to_name
 
+from takeoff.model.house import PARTS
 from takeoff.model.measuring_ways import WAYS
 from takeoff.workbook.cell_styles import GREY_LINE, Style
-from takeoff.workbook.house_sheets import PARTS
 from takeoff.workbook.page_layout import row_height, set_up_page, write_heading
 from takeoff.workbook.sheet_plan import HEADER_ROW, PlannedSheet
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from takeoff.model.house import SIDES, BuildUp, Design, Part
+from takeoff.model.house import BuildUp, Design
 from takeoff.model.job import Job
 from takeoff.model.problem import Origin, WorkbookProblem
 from takeoff.workbook.build_up_reading import read_build_ups
@@ -32,8 +32,24 @@ from takeoff.workbook.house_sheets import (
     PALETTES,
     PROJECT,
 )
+from takeoff.workbook.inside_reading import (
+    build_allowances,
+    build_bulkheads,
+    build_internal_doors,
+    build_rooms,
+    build_wall_choices,
+    is_internal,
+)
+from takeoff.workbook.inside_sheets import ALLOWANCES, BULKHEADS, INTERNAL_WALLS, ROOMS
 from takeoff.workbook.options_sheet import OptionColumn, read_options
-from takeoff.workbook.references import Names, check_name, check_part, check_references, defined_names
+from takeoff.workbook.references import (
+    Names,
+    check_name,
+    check_part,
+    check_parts,
+    check_references,
+    defined_names,
+)
 from takeoff.workbook.settings import read_settings
 from takeoff.workbook.tables import Reading, Record, read_table
 
@@ -42,14 +58,6 @@ Settings = Mapping[str, Record]
 
 # stands for the rows of a sheet that is missing
 _NOTHING = Record({}, Origin(), complete=False)
-
-_PARTS: dict[str, Part] = {
-    "external_wall": "external wall",
-    "roof": "roof",
-    "ceiling": "ceiling",
-    "floor": "floor",
-    "opening_surround": "opening surround",
-}
 
 
 def read_job(path: Path) -> Job:
@@ -75,6 +83,7 @@ def read_job(path: Path) -> Job:
         design=design,
         options=build_options(columns),
         library=build_library(tables),
+        allowances=build_allowances(tables.get(ALLOWANCES.title) or []),
     )
 
 
@@ -147,7 +156,8 @@ def _check(
     if rows is not None:
         parts = {str(r.values["build_up"]): str(r.values["part"]) for r in rows if r.values.get("build_up")}
     _check_settings(house, columns, names, parts, reading)
-    _check_palettes(tables[PALETTES.title] or [], parts, reading)
+    for title, records in tables.items():
+        reading.problems += check_parts(sheets[title], records or [], parts)
     return build_ups
 
 
@@ -165,19 +175,11 @@ def _check_settings(
     for name, value, origin in places:
         if value is None:
             continue
-        if name in _PARTS:
-            reading.problems += check_part(str(value), _PARTS[name], parts, origin, "value")
+        field = HOUSE.field(name)
+        if field.part:
+            reading.problems += check_part(str(value), field.part, parts, origin, "value")
         else:
-            reading.problems += check_name(HOUSE.field(name), str(value), origin, "value", names)
-
-
-def _check_palettes(records: list[Record], parts: Mapping[str, str] | None, reading: Reading) -> None:
-    """Check that palettes name cladding build-ups (that the names exist is checked already)."""
-    for record in records:
-        for name in (*SIDES, "band"):
-            value = record.values.get(name)
-            if value is not None and parts is not None and str(value) in parts:
-                reading.problems += check_part(str(value), "cladding", parts, record.origin, name)
+            reading.problems += check_name(field, str(value), origin, "value", names)
 
 
 def _design(
@@ -187,12 +189,18 @@ def _design(
     if any(HOUSE.field(name).required and not record.complete for name, record in settings.items()):
         return None
     house = build_house(settings)
-    openings, opening_problems = build_openings(tables[OPENINGS.title] or [], house)
+    rows = tables[OPENINGS.title] or []
+    openings, opening_problems = build_openings([row for row in rows if not is_internal(row)], house)
+    doors, door_problems = build_internal_doors([row for row in rows if is_internal(row)])
     palettes, palette_problems = build_palettes(tables[PALETTES.title] or [])
-    reading.problems += opening_problems + palette_problems
+    reading.problems += opening_problems + door_problems + palette_problems
     return Design(
         house=house,
         openings=tuple(openings),
+        rooms=build_rooms(tables.get(ROOMS.title) or []),
+        bulkheads=build_bulkheads(tables.get(BULKHEADS.title) or []),
+        wall_choices=build_wall_choices(tables.get(INTERNAL_WALLS.title) or []),
+        internal_doors=tuple(doors),
         build_ups=build_ups,
         palettes=palettes,
         practices=build_practices(tables["Framing"] or []),

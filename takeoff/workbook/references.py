@@ -55,6 +55,19 @@ def check_name(field: Field, value: str, origin: Origin, cell: str, names: Names
     return [unknown_name(origin, cell, value, f"a name from the column {title} of the sheet {sheet}", known)]
 
 
+def check_parts(
+    sheet: Sheet, records: list[Record], parts: Mapping[str, str] | None
+) -> list[WorkbookProblem]:
+    """Return a problem for each build-up named in a table that is missing or of another part."""
+    problems: list[WorkbookProblem] = []
+    for record in records:
+        for field in sheet.fields:
+            value = record.values.get(field.name)
+            if field.part and value is not None and value != field.or_else:
+                problems += check_part(str(value), field.part, parts, record.origin, field.name)
+    return problems
+
+
 def check_part(
     value: str, part: Part, parts: Mapping[str, str] | None, origin: Origin, cell: str
 ) -> list[WorkbookProblem]:

@@ -206,6 +206,8 @@ def _blank(declared: Field, origin: Origin) -> WorkbookProblem:
     """Return the problem of a cell that must not be blank."""
     if declared.kind == "choice" and declared.choices:
         expected = f"one of {', '.join(declared.choices)}"
+    elif declared.part:
+        expected = f"a build-up of the part {declared.part}"
     elif declared.refers_to:
         expected = f"a name from the column {declared.refers_to[0].replace('.', ', ')}"
     elif declared.kind in ("text", "choice"):

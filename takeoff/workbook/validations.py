@@ -9,7 +9,6 @@ from xlsxwriter.utility import xl_range_abs, xl_rowcol_to_cell
 
 from takeoff.workbook.field_words import choice_words, limit_words
 from takeoff.workbook.fields import Field, Sheet
-from takeoff.workbook.house_sheets import PARTS
 from takeoff.workbook.lists_sheet import build_ups_source, ways_source
 from takeoff.workbook.sheet_plan import PlannedSheet
 
@@ -83,17 +82,15 @@ def offered_units(unit: str | None) -> Validation | None:
 def reference_source(field: Field, sheet: Sheet, sheets: Mapping[str, PlannedSheet]) -> str | None:
     """Return the formula of the names a field may hold, or None where they stand in another workbook.
 
-    A sheet that this workbook may leave out has the rest of its rows in the factors workbook.
+    A shared sheet has the rest of its rows in the factors workbook.
     """
-    if sheet.title == "House" and field.title in PARTS:
-        return build_ups_source(field.title)
-    if field.refers_to == ("Build-ups.Build-up",):
-        return build_ups_source("cladding")
+    if field.part:
+        return build_ups_source(field.part)
     if len(field.refers_to) != 1:
         return None
     title, column = field.refers_to[0].split(".", 1)
     target = sheets.get(title)
-    return None if target is None or target.sheet.optional else filled_rows(target, column)
+    return None if target is None or target.sheet.shared else filled_rows(target, column)
 
 
 def filled_rows(target: PlannedSheet, title: str) -> str:
