@@ -188,7 +188,7 @@ def test_quantities_agree_with_results(issued):
         own = [row for row in rows if row["option"] == option["name"]]
         assert len({row["id"] for row in own}) == len(own)
         for column, key in (
-            ("cost", "measured_works"),
+            ("cost", "works_and_sums"),
             ("mass_kg", "mass_kg"),
             ("a1a3", "a1a3_kgco2e"),
             ("a4", "a4_kgco2e"),
@@ -390,7 +390,7 @@ def test_the_parts_of_the_results_sum_to_their_totals(issued):
     for option in json.loads((issued / "results.json").read_text(encoding="utf-8"))["options"]:
         for by in ("by_element", "by_trade"):
             cost = sum(part["cost"] for part in option[by].values())
-            assert cost == pytest.approx(option["totals"]["measured_works"], abs=0.01)
+            assert cost == pytest.approx(option["totals"]["works_and_sums"], abs=0.01)
 
 
 @pytest.mark.parametrize("arguments", [("measure", "--csv"), ("compare", "--json"), ("compare", "--html")])

@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from takeoff.assess.lines import SumOf
 from takeoff.model.library import LadderStep
+
+_SUM_RUNGS: dict[SumOf, str] = {
+    "provisional sum": "Provisional sums",
+    "prime-cost sum": "Prime-cost sums",
+}
+_SUM_WORDS = "sum of the allowances of that kind"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,18 +45,24 @@ class Ladder:
         return self.rungs[-1].running if self.rungs else self.measured_works
 
 
-def climb(measured_works: float, steps: tuple[LadderStep, ...]) -> Ladder:
-    """Climb the ladder.
+def climb(
+    measured_works: float, steps: tuple[LadderStep, ...], sums: Mapping[SumOf, float] | None = None
+) -> Ladder:
+    """Climb the ladder: measured works, the sums allowed for, then the steps in their order.
 
-    Each percentage is of the base it names: the measured works, the works with the sums, or the running
-    total. A markup is of the cost before it; a margin is of the price after it, so that 20 % markup on
-    400,000 gives 480,000 and 20 % margin 500,000. Tax comes last in the running total it is taken of.
+    Each percentage is of the base it names: the measured works, the works with the sums (those allowed
+    for and those that a step of the kind sum has added before it), or the running total. A markup is of the
+    cost before it; a margin is of the price after it, so that 20 % markup on 400,000 gives 480,000 and 20 %
+    margin 500,000. Tax comes last in the running total it is taken of.
 
     Source: common practice, no source.
     """
     running = measured_works
-    with_sums = measured_works
     rungs: list[LadderRung] = []
+    for kind, amount in (sums or {}).items():
+        running += amount
+        rungs.append(LadderRung(name=_SUM_RUNGS[kind], words=_SUM_WORDS, amount=amount, running=running))
+    with_sums = running
     for step in steps:
         amount = _amount(step, measured_works=measured_works, with_sums=with_sums, running=running)
         running += amount

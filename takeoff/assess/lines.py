@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal, get_args
 
 from takeoff.assess.conversion import ConversionError, convert_quantity
 from takeoff.assess.stored_carbon import stored_per_kg
@@ -12,12 +13,16 @@ from takeoff.measure.quantity import Quantity
 from takeoff.model.library import CarbonFactor, Library, Material, Work
 from takeoff.model.problem import Origin, WorkbookProblem, at
 
+SumOf = Literal["provisional sum", "prime-cost sum"]
+SUM_KINDS: tuple[SumOf, ...] = get_args(SumOf)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rate:
     """The build-up of a rate for one unit of net quantity, in the project's currency.
 
-    `material` holds conversion and wastage; `hours` are those of the gang.
+    `material` holds conversion and wastage; `hours` are those of the gang. `stated` is a rate given whole,
+    that of an allowance, of which nothing is known but its sum.
     """
 
     material: float
@@ -25,11 +30,12 @@ class Rate:
     labour: float
     plant: float
     hours: float
+    stated: float = 0.0
 
     @property
     def total(self) -> float:
         """The rate."""
-        return self.material + self.sundries + self.labour + self.plant
+        return self.material + self.sundries + self.labour + self.plant + self.stated
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +63,8 @@ class Line:
 
     `mass` is that of what is built in, `mass_wastage` of what is bought besides [kg]; None where the
     material has none to give. `priced` tells a rate of nothing from a missing price; `needs_carbon` says
-    that it takes material, which ought to carry a carbon factor.
+    that it takes material, which ought to carry a carbon factor. `sum_kind` is None for measured works,
+    and the kind of an allowance that the cost ladder adds after them.
     """
 
     ordered: OrderedQuantity
@@ -69,6 +76,7 @@ class Line:
     priced: bool
     needs_carbon: bool
     carbon: Carbon
+    sum_kind: SumOf | None = None
 
     @property
     def quantity(self) -> Quantity:

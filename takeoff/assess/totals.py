@@ -14,8 +14,8 @@ class Totals:
 
     Carbon sums are of what is assessed, None where nothing is; `not_assessed` lists the ids of items with
     material but no factor, `a4_not_assessed` of those with a factor but no way to the site, `not_priced`
-    of those without a price. `carbon_cover_mass` and `carbon_cover_cost` are the
-    shares of mass and of cost that carry a carbon factor.
+    of those without a price, `mass_not_known` of those with material of no known mass. `carbon_cover_mass`
+    and `carbon_cover_cost` are the shares of the mass that is known and of cost that carry a carbon factor.
     """
 
     cost: float
@@ -33,13 +33,26 @@ class Totals:
     a4_not_assessed: tuple[str, ...]
     not_assessed: tuple[str, ...]
     not_priced: tuple[str, ...]
+    mass_not_known: tuple[str, ...]
     carbon_cover_mass: float
     carbon_cover_cost: float
 
     @property
     def upfront(self) -> float:
-        """A1-A3, A4 and A5 together [kgCO2e]."""
-        return sum(module or 0.0 for module in (self.a1a3, self.a4, self.a5_wastage, self.a5_site))
+        """A1-A3, A4 and A5 together [kgCO2e], of what is assessed."""
+        return self.upfront_assessed or 0.0
+
+    @property
+    def upfront_assessed(self) -> float | None:
+        """A1-A3, A4 and A5 together [kgCO2e], None where none of them is assessed."""
+        modules = (self.a1a3, self.a4, self.a5_wastage, self.a5_site)
+        known = [module for module in modules if module is not None]
+        return sum(known) if known else None
+
+    @property
+    def known_mass(self) -> float | None:
+        """Mass built in [kg], None where there is material and the mass of none of it is known."""
+        return None if self.mass_not_known and not self.mass else self.mass
 
 
 def total(lines: Iterable[Line]) -> Totals:
@@ -65,6 +78,7 @@ def total(lines: Iterable[Line]) -> Totals:
         a4_not_assessed=tuple(line.quantity.id for line in with_factor if line.carbon.a4 is None),
         not_assessed=tuple(line.quantity.id for line in material_lines if line.carbon.a1a3 is None),
         not_priced=tuple(line.quantity.id for line in lines if not line.priced),
+        mass_not_known=tuple(line.quantity.id for line in material_lines if line.mass is None),
         carbon_cover_mass=_share(sum(line.mass or 0.0 for line in with_factor), mass),
         carbon_cover_cost=_share(sum(line.cost for line in with_factor), cost),
     )

@@ -47,6 +47,7 @@ def cautions_of(result: Result) -> list[Caution]:
         *_framing(result),
         *_walls(result),
         *_roof(result),
+        *_suspended_floor(result),
         *_gaps(result),
         *_bounds(result),
     ]
@@ -94,6 +95,44 @@ def _roof(result: Result) -> list[Caution]:
             f"rafters are carried at {places} from the low wall; the wall or beam there is not measured yet",
         )
     ]
+
+
+def _suspended_floor(result: Result) -> list[Caution]:
+    """Return what goes with a suspended floor: indicative sizes, the crawl space, bays longer than timber."""
+    frame = result.measured.floor_frame
+    if frame is None:
+        return []
+    house = result.design.house
+    cautions = [
+        Caution(
+            "Suspended floor",
+            "sizes and spans of joists, bearers and stumps and the size and depth of their footings are "
+            "indicative: engineer to confirm",
+        ),
+        Caution(
+            "Crawl space",
+            "ventilation of the space under the floor, termites and moisture: by local codes",
+        ),
+    ]
+    clear = result.measured.under_floor or 0.0
+    if clear < 0:
+        cautions.append(
+            Caution(
+                "Crawl space",
+                f"the underside of the bearers lies {-clear * 1000:.0f} mm below finished ground: raise the "
+                f"setting floor above ground, now {house.floor_above_ground * 1000:.0f} mm",
+            )
+        )
+    if frame.too_long:
+        longest = max(member.length for member in frame.too_long)
+        cautions.append(
+            Caution(
+                "Floor timber",
+                f"{len(frame.too_long)} joists or bearers of the floor are longer (up to {longest:.2f} m) than the "
+                f"longest length of {frame.longest_length:g} m: their bays leave no place to join them",
+            )
+        )
+    return cautions
 
 
 def _gaps(result: Result) -> list[Caution]:

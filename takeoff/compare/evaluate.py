@@ -5,6 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from takeoff.assess.allowances import (
+    AssessedAllowance,
+    allowance_problems,
+    assess_allowances,
+    measured_works,
+    sums_allowed,
+)
 from takeoff.assess.ladder import Ladder, climb
 from takeoff.assess.lines import Line, assess_lines
 from takeoff.assess.totals import Totals, total, totals_by
@@ -29,12 +36,17 @@ class DesignError(Exception):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
-    """Everything known of one option: sticks, items, totals and the cost ladder."""
+    """Everything known of one option: sticks, items, totals and the cost ladder.
+
+    `lines` are the measured items and those of the allowances, in elemental order; totals, elements and
+    trades add up all of them, works and sums. The ladder starts from the firm ones.
+    """
 
     option: Option
     design: Design
     measured: MeasuredHouse
     lines: tuple[Line, ...]
+    allowances: tuple[AssessedAllowance, ...]
     totals: Totals
     by_element: dict[str, Totals]
     by_trade: dict[str, Totals]
@@ -55,19 +67,29 @@ def evaluate(job: Job, option: Option) -> Result:
     design = on_grid(design)
     measured = measure_house(design, job.library)
     lines, problems = assess_lines(order_quantities(measured.quantities, job.library), job.library)
+    allowances = assess_allowances(job.allowances, measured.areas)
+    problems += allowance_problems(allowances, (line.quantity.id for line in lines))
     if problems:
         raise DesignError(problems)
+    lines = _in_elemental_order([*lines, *(line for each in allowances for line in each.lines)])
     totals = total(lines)
     return Result(
         option=option,
         design=design,
         measured=measured,
         lines=tuple(lines),
+        allowances=allowances,
         totals=totals,
         by_element=totals_by(lines, lambda line: line.quantity.element_name, ELEMENTS.values()),
         by_trade=totals_by(lines, lambda line: line.quantity.trade, TRADES),
-        ladder=climb(totals.cost, job.library.ladder),
+        ladder=climb(measured_works(lines), job.library.ladder, sums_allowed(lines)),
     )
+
+
+def _in_elemental_order(lines: list[Line]) -> list[Line]:
+    """Return items in elemental order, those of one element as they come."""
+    order = list(ELEMENTS)
+    return sorted(lines, key=lambda line: order.index(line.quantity.element))
 
 
 def evaluate_all(job: Job, progress: Callable[[str], None] | None = None) -> list[Result]:

@@ -24,9 +24,11 @@ def _frame_volume(result: Result) -> float:
 
 
 def _bought_and_lost(result: Result) -> float:
-    """Return the share of the mass bought that is not built in."""
-    bought = result.totals.mass + result.totals.mass_wastage
-    return result.totals.mass_wastage / bought if bought else 0.0
+    """Return the share of the mass bought that is not built in, of items whose wastage is known."""
+    known = [line for line in result.lines if line.mass is not None and line.mass_wastage is not None]
+    lost = sum(line.mass_wastage or 0.0 for line in known)
+    bought = sum(line.mass or 0.0 for line in known) + lost
+    return lost / bought if bought else 0.0
 
 
 # Money is in the project's currency. Areas: "outside" is to the outside face of the frame.
@@ -49,7 +51,18 @@ FIGURES: tuple[Figure, ...] = (
         unit="currency/m2",
         of=lambda r: r.ladder.total_inc_tax / r.measured.areas.inside,
     ),
-    Figure(key="measured_works", label="Measured works", unit="currency", of=lambda r: r.totals.cost),
+    Figure(
+        key="measured_works",
+        label="Measured works",
+        unit="currency",
+        of=lambda r: r.ladder.measured_works,
+    ),
+    Figure(
+        key="works_and_sums",
+        label="Works and sums, all items and allowances",
+        unit="currency",
+        of=lambda r: r.totals.cost,
+    ),
     Figure(
         key="upfront_kgco2e",
         label="Upfront carbon, A1-A5",
@@ -82,10 +95,10 @@ FIGURES: tuple[Figure, ...] = (
         key="mass_wastage_kg", label="Mass lost as wastage", unit="kg", of=lambda r: r.totals.mass_wastage
     ),
     Figure(key="wastage_share", label="Wastage, share of mass bought", unit="share", of=_bought_and_lost),
-    Figure(key="frame_timber_m3", label="Framing timber, walls and roof", unit="m3", of=_frame_volume),
+    Figure(key="frame_timber_m3", label="Framing timber", unit="m3", of=_frame_volume),
     Figure(
         key="frame_pieces",
-        label="Framing pieces, walls and roof",
+        label="Framing pieces",
         unit="Nr",
         of=lambda r: float(len(r.measured.members)),
     ),

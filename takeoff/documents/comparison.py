@@ -7,17 +7,19 @@ from typing import Any
 
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences
-from takeoff.documents.charts import ELEMENTS, scatter, stacked_bars
+from takeoff.documents.charts import PARTS, by_part, grouping_words, scatter, stacked_bars
 from takeoff.documents.drawings import common_scale, elevation, plan
 from takeoff.documents.fonts import FAMILY, embedded_fonts
 from takeoff.documents.report_notes import (
     assumptions,
     caution_groups,
     factors_table,
+    not_covered,
     prices_table,
     sources_list,
 )
 from takeoff.documents.report_tables import (
+    allowances_table,
     changes_table,
     framing_table,
     groups_table,
@@ -61,13 +63,15 @@ def _context(job: Job, results: Sequence[Result]) -> dict[str, Any]:
         "figures": per_m2_table(results, currency),
         "drawings": _drawings(job, base),
         "charts": _charts(results, currency),
+        "grouping": grouping_words(),
         "by_element": groups_table(base, "element", currency),
         "by_trade": groups_table(base, "trade", currency),
         "ladder": ladder_table(base, currency),
+        "allowances": allowances_table(base, currency),
         "framing": framing_table(base),
         "quantities": quantities_tables(base, currency),
         "assumptions": assumptions(job, base),
-        "exclusions": job.project.exclusions,
+        "exclusions": not_covered(job, base),
         "cautions": caution_groups(results),
         "factors": factors_table(job, results),
         "prices": prices_table(job, results),
@@ -121,7 +125,8 @@ def _glance(job: Job, base: Result) -> list[tuple[str, str, str]]:
         (
             "Mass built in",
             f"{number(base.totals.mass / 1000, 1)} t",
-            f"and {number(base.totals.mass_wastage / 1000, 1)} t lost as wastage",
+            f"and {number(base.totals.mass_wastage / 1000, 1)} t lost as wastage"
+            + (", of the items whose mass is known" if base.totals.mass_not_known else ""),
         ),
     ]
 
@@ -189,17 +194,22 @@ def _drawings(job: Job, base: Result) -> dict[str, Any]:
 def _charts(results: Sequence[Result], currency: str) -> dict[str, Any]:
     """Return the charts: cost and carbon by element, and cost against carbon."""
     base = results[0].option.name
-    costs = [(r.option.name, _parts({n: t.cost for n, t in r.by_element.items()})) for r in results]
-    carbon = [
-        (r.option.name, _parts({n: t.upfront / 1000 for n, t in r.by_element.items()})) for r in results
+    costs = [
+        (r.option.name, by_part({name: t.cost / 1000 for name, t in r.by_element.items()})) for r in results
     ]
+    carbon = [
+        (r.option.name, by_part({name: t.upfront / 1000 for name, t in r.by_element.items()}))
+        for r in results
+    ]
+    # the same parts in both charts, though the carbon of some may not be assessed
+    parts = [part for part in PARTS if any(values.get(part) for _, values in (*costs, *carbon))]
     return {
         "cost": stacked_bars(
-            title=f"Measured works by element, {currency}",
-            desc="Cost of the measured works of each option, stacked by element.",
-            unit_label=f"measured works, thousand {currency}",
-            rows=[(name, {k: v / 1000 for k, v in values.items()}) for name, values in costs],
-            parts=ELEMENTS,
+            title=f"Works and sums by element, thousand {currency}",
+            desc="Cost of the measured works and allowances of each option, stacked by element.",
+            unit_label=f"works and sums before the percentages of the cost ladder, thousand {currency}",
+            rows=costs,
+            parts=parts,
             number_format=lambda value: number(value, 1),
             chosen=base,
             paper_width_mm=_PAPER_WIDTH,
@@ -210,7 +220,7 @@ def _charts(results: Sequence[Result], currency: str) -> dict[str, Any]:
             desc="Upfront carbon of each option, stacked by element.",
             unit_label="upfront carbon A1-A5, tCO₂e",
             rows=carbon,
-            parts=ELEMENTS,
+            parts=parts,
             number_format=lambda value: number(value, 1),
             chosen=base,
             paper_width_mm=_PAPER_WIDTH,
@@ -230,10 +240,3 @@ def _charts(results: Sequence[Result], currency: str) -> dict[str, Any]:
             id_prefix="scatter",
         ),
     }
-
-
-def _parts(values: dict[str, float]) -> dict[str, float]:
-    """Return element values with the elements that have no colour of their own added up as other."""
-    parts = {name: value for name, value in values.items() if name in ELEMENTS}
-    other = sum(value for name, value in values.items() if name not in ELEMENTS)
-    return {**parts, "other": other} if other else parts

@@ -119,9 +119,12 @@ def prices_table(job: Job, results: Sequence[Result]) -> ReportTable:
 
 
 def sources_list(job: Job, results: Sequence[Result]) -> list[tuple[str, str]]:
-    """Return the sources that the materials used rely on: key and full wording."""
+    """Return the sources that the materials used and the allowances rely on: key and full wording."""
     library = job.library
     keys: dict[str, None] = {}
+    for each in results[0].allowances:
+        # rate and carbon may come from two sources: "invented; ICE2"
+        keys.update(dict.fromkeys(key.strip() for key in each.allowance.source.split(";")))
     for name in used_materials(results):
         keys.setdefault(library.materials[name].source)
         for found in (library.carbon.get(name), library.prices.get(name)):
@@ -175,10 +178,35 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
         ),
         (
             "Coverage",
-            f"{percent(result.totals.carbon_cover_mass, 2)} of the mass and "
-            f"{percent(result.totals.carbon_cover_cost, 2)} of the cost of the measured works "
-            "carry a carbon factor. Sums in the cost ladder carry none.",
+            f"{percent(result.totals.carbon_cover_mass, 2)} of the mass that is known and "
+            f"{percent(result.totals.carbon_cover_cost, 2)} of the cost of the works and sums "
+            f"carry a carbon factor. {_uncovered(job, result)}".strip(),
         ),
+    ]
+
+
+def _uncovered(job: Job, result: Result) -> str:
+    """Return in a sentence or two what of the allowances and of the cost ladder carries no carbon."""
+    sentences = []
+    if result.allowances:
+        without = sum(each.line.carbon.a1a3 is None for each in result.allowances)
+        sentences.append(
+            f"Of {len(result.allowances)} allowances {without or 'none'} "
+            f"{'is' if without == 1 else 'are'} without one; none has transport, wastage or site work assessed."
+        )
+    if any(step.kind == "sum" for step in job.library.ladder):
+        sentences.append("Sums that the cost ladder itself adds carry none and stand in no element or trade.")
+    return " ".join(sentences)
+
+
+def not_covered(job: Job, result: Result) -> list[str]:
+    """Return what the figures leave out: what the project says, and whole sheets without rows."""
+    if result.allowances:
+        return list(job.project.exclusions)
+    return [
+        *job.project.exclusions,
+        "services, kitchen, sanitary ware and site works are not in the figures, because the sheet Allowances "
+        "has no rows",
     ]
 
 

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from takeoff.assess.lines import Line
-from takeoff.assess.totals import Totals
+from takeoff.assess.totals import Totals, total
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import FIGURES, differences, figures_of
 from takeoff.documents.wording import (
+    NOT_KNOWN,
     assessed,
     change,
     figure,
@@ -17,6 +18,7 @@ from takeoff.documents.wording import (
     number,
     percent,
     quantity,
+    rate,
     unit_text,
 )
 from takeoff.framing.member import Member
@@ -108,6 +110,7 @@ def per_m2_table(results: Sequence[Result], currency: str) -> ReportTable:
     """Return totals with both per-m2 bases, and the modules of upfront carbon."""
     keys = (
         "measured_works",
+        "works_and_sums",
         "total_inc_tax_per_m2_inside",
         "upfront_kgco2e_per_m2_inside",
         "a1a3_kgco2e",
@@ -169,12 +172,12 @@ def _group_row(name: str, totals: Totals, cost_share: float, *, total: bool = Fa
             name,
             number(totals.cost),
             percent(cost_share),
-            number(totals.mass),
+            NOT_KNOWN if totals.known_mass is None else number(totals.known_mass),
             assessed(totals.a1a3),
             assessed(totals.a4),
             assessed(totals.a5_wastage),
             assessed(totals.a5_site),
-            number(totals.upfront),
+            assessed(totals.upfront_assessed),
             number(totals.stored),
         ),
         total=total,
@@ -189,7 +192,7 @@ def groups_table(result: Result, by: str, currency: str) -> ReportTable:
         _group_row(name, totals, totals.cost / whole.cost if whole.cost else 0.0)
         for name, totals in groups.items()
     ]
-    rows.append(_group_row("measured works", whole, 1.0, total=True))
+    rows.append(_group_row("works and sums", whole, 1.0, total=True))
     carbon = ("A1-A3", "A4", "A5 wastage", "A5 site", "Upfront")
     return ReportTable(
         id=f"by-{by}",
@@ -203,8 +206,9 @@ def groups_table(result: Result, by: str, currency: str) -> ReportTable:
             Column(title="Stored", unit="kgCO₂"),
         ),
         rows=tuple(rows),
-        note="Cost is that of the measured works, before the cost ladder. Carbon sums are of what "
-        "is assessed; site work only where the labour row says what it takes.",
+        note="Cost is that of all items, measured works and allowances, before the percentages of the cost "
+        "ladder. Mass is that of what it is known of. Carbon sums are of what is assessed; site work only where "
+        "the labour row says what it takes.",
     )
 
 
@@ -215,7 +219,9 @@ def ladder_table(result: Result, currency: str) -> ReportTable:
         Row(
             cells=(
                 "Measured works",
-                "sum of all items",
+                "sum of all items but provisional and prime-cost sums"
+                if any(line.sum_kind for line in result.lines)
+                else "sum of all items",
                 number(ladder.measured_works),
                 number(ladder.measured_works),
             )
@@ -251,7 +257,10 @@ def quantities_tables(result: Result, currency: str) -> list[ReportTable]:
         rows = [_item_row(line) for line in lines]
         totals = result.by_trade[trade]
         rows.append(
-            Row(cells=(trade, "", "", "", "", "", number(totals.cost), number(totals.upfront)), total=True)
+            Row(
+                cells=(trade, "", "", "", "", "", number(totals.cost), assessed(totals.upfront_assessed)),
+                total=True,
+            )
         )
         tables.append(
             ReportTable(
@@ -290,18 +299,89 @@ def _item_row(line: Line) -> Row:
             number(line.cost) if line.priced else "not priced",
             assessed(None if gap else sum(known) if known else None),
         ),
-        below=f"{item.id} · {item.description}",
+        below=" · ".join(part for part in (item.id, line.sum_kind, item.description) if part),
+    )
+
+
+def allowances_table(result: Result, currency: str) -> ReportTable | None:
+    """Return what is allowed for and not measured from the plan, with a total for each kind; None without any."""
+    if not result.allowances:
+        return None
+    rows = []
+    for each in result.allowances:
+        allowance = each.allowance
+        source = f"Source: {allowance.source}" if allowance.source else ""
+        standing = f"Carbon {allowance.standing}" if allowance.standing else ""
+        below = (allowance.description, allowance.note, source, standing)
+        rows.append(_allowance_row(each.line, allowance.basis, below))
+        if each.fixing is not None:
+            rows.append(_allowance_row(each.fixing, allowance.basis, ()))
+    lines = [line for each in result.allowances for line in each.lines]
+    for kind, label in (
+        (None, "measured works among them"),
+        ("provisional sum", "provisional sums"),
+        ("prime-cost sum", "prime-cost sums"),
+    ):
+        of_kind = [line for line in lines if line.sum_kind == kind]
+        if of_kind:
+            rows.append(_allowances_total(label, of_kind))
+    return ReportTable(
+        id="allowances-table",
+        caption=f"{result.option.name}: allowances",
+        columns=(
+            Column(title="Allowance", figures=False),
+            Column(title="Kind", figures=False),
+            Column(title="Measured by", figures=False),
+            Column(title="Quantity"),
+            Column(title="Rate", unit=currency),
+            Column(title="Cost", unit=currency),
+            Column(title="A1-A3", unit="kgCO₂e"),
+        ),
+        rows=tuple(rows),
+        note="What is allowed for and not measured from the plan. A provisional sum is supply and work; a "
+        "prime-cost sum is supply only, its fixing stands below it and in the measured works. m² of floor are "
+        "to the inside face of the external walls unless a quantity is given. Of carbon, the product stage "
+        "alone can be given with an allowance.",
+    )
+
+
+def _allowance_row(line: Line, basis: str, below: tuple[str, ...]) -> Row:
+    """Return the row of an allowance, or of the fixing of one; labour alone takes no product."""
+    item = line.quantity
+    return Row(
+        cells=(
+            item.item,
+            line.sum_kind or "firm, in the measured works",
+            unit_text(basis),
+            quantity(item.net, item.unit),
+            rate(line.rate.total),
+            number(line.cost),
+            assessed(line.carbon.a1a3, 1) if line.needs_carbon else "",
+        ),
+        below=" · ".join(part for part in below if part),
+    )
+
+
+def _allowances_total(label: str, lines: Sequence[Line]) -> Row:
+    """Return the total of the allowances of one kind, its carbon of what is assessed."""
+    totals = total(lines)
+    return Row(
+        cells=(label, "", "", "", "", number(totals.cost), assessed(totals.a1a3, 1)),
+        total=True,
     )
 
 
 def framing_table(result: Result) -> ReportTable:
-    """Return sticks by wall: pieces, metres, volume, framing fraction."""
+    """Return sticks by wall, of the roof and of a suspended floor: pieces, metres, volume, framing fraction."""
     rows = [
         _frame_row(f"{frame.side} wall", frame.members, frame.net_area, frame.framing_fraction)
         for frame in result.measured.wall_frames
     ]
     roof = result.measured.roof_frame
     rows.append(_frame_row("roof", roof.members, roof.outline_area, roof.framing_fraction))
+    floor = result.measured.floor_frame
+    if floor is not None:
+        rows.append(_frame_row("floor", floor.members, floor.net_area, floor.framing_fraction))
     rows.append(_frame_row("all framing", result.measured.members))
     return ReportTable(
         id="framing",
@@ -316,7 +396,8 @@ def framing_table(result: Result) -> ReportTable:
         ),
         rows=tuple(rows),
         note="Framing fraction: seen face of every stick over the face of the frame less its openings; for the "
-        "roof, over the slope above the outline.",
+        "roof, over the slope above the outline"
+        + ("; for the floor, joists and blocking over the outline." if floor is not None else "."),
     )
 
 

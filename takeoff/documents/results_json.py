@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
+from takeoff.assess.allowances import AssessedAllowance
 from takeoff.assess.totals import Totals
 from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
@@ -87,23 +88,48 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
         ],
         "by_element": {name: _totals(totals) for name, totals in result.by_element.items()},
         "by_trade": {name: _totals(totals) for name, totals in result.by_trade.items()},
+        "allowances": [_allowance(each) for each in result.allowances],
+        "covers": {"rooms": bool(result.design.rooms), "allowances": bool(result.allowances)},
         "coverage": {
             "carbon_share_of_mass": result.totals.carbon_cover_mass,
             "carbon_share_of_cost": result.totals.carbon_cover_cost,
             "carbon_not_assessed": list(result.totals.not_assessed),
             "a4_not_assessed": list(result.totals.a4_not_assessed),
             "not_priced": list(result.totals.not_priced),
+            "mass_not_known": list(result.totals.mass_not_known),
         },
         "cautions": [{"about": c.about, "text": c.text} for c in cautions_of(result)],
     }
 
 
+def _allowance(assessed: AssessedAllowance) -> dict[str, Any]:
+    """Return one allowance; carbon and mass that are not given are null."""
+    allowance, line, fixing = assessed.allowance, assessed.line, assessed.fixing
+    return {
+        "id": line.quantity.id,
+        "name": allowance.name,
+        "kind": allowance.kind,
+        "element": allowance.element,
+        "trade": allowance.trade,
+        "measured_by": allowance.basis,
+        "quantity": line.quantity.net,
+        "rate": allowance.rate,
+        "cost": line.cost,
+        "fixing_cost": fixing.cost if fixing else 0.0,
+        "mass_kg": line.mass,
+        "a1a3_kgco2e": line.carbon.a1a3,
+        "source": allowance.source,
+        "standing": allowance.standing,
+        "note": allowance.note,
+    }
+
+
 def _totals(totals: Totals) -> dict[str, float | None]:
-    """Return the totals of an element or trade; a module that nothing assesses is null."""
+    """Return the totals of an element or trade; a module that nothing assesses is null, so is an unknown mass."""
     return {
         "cost": totals.cost,
-        "mass_kg": totals.mass,
-        "upfront_kgco2e": totals.upfront,
+        "mass_kg": totals.known_mass,
+        "upfront_kgco2e": totals.upfront_assessed,
         "a1a3_kgco2e": totals.a1a3,
         "a4_kgco2e": totals.a4,
         "a5_wastage_kgco2e": totals.a5_wastage,

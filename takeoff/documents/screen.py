@@ -50,7 +50,7 @@ def quantities_screen(result: Result) -> Table:
             table.add_row(f"[bold]{element}[/bold]", end_section=False)
         table.add_row(
             item.id,
-            item.item,
+            f"{item.item} ({line.sum_kind})" if line.sum_kind else item.item,
             item.unit,
             quantity(item.net, item.unit),
             quantity(item.required, item.unit),

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 MINUS = "\u2212"
 NOT_ASSESSED = "not assessed"
+NOT_KNOWN = "not known"
 
 
 def _signed(text: str) -> str:
@@ -63,8 +64,19 @@ _PLACES = {"m3": 2, "m2": 1, "kgCO2e/m2": 1, "Nr": 0}
 
 
 def quantity(value: float, unit: str) -> str:
-    """Return a quantity as the bill shows it."""
-    return number(value, {"m3": 2, "m2": 1, "m": 1, "kg": 0, "Nr": 0}.get(unit, 1))
+    """Return a quantity as the bill shows it; part of an Item, or of a kW, is shown where there is one.
+
+    >>> quantity(1, "Item"), quantity(0.5, "Item"), quantity(4.5, "kW")
+    ('1', '0.50', '4.5')
+    """
+    if unit == "Item" and value % 1:
+        return number(value, 2)
+    return number(value, {"m3": 2, "m2": 1, "m": 1, "kg": 0, "Nr": 0, "Item": 0}.get(unit, 1))
+
+
+def rate(value: float) -> str:
+    """Return a rate for one unit."""
+    return number(value, 2)
 
 
 def assessed(value: float | None, places: int = 0) -> str:

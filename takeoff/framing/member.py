@@ -69,6 +69,7 @@ MARKS = {
     "junction stud": "PS",
     "ceiling joist": "CJ",
     "ledger": "LG",
+    "bulkhead stud": "BS",
     "floor joist": "FJ",
     "floor blocking": "FB",
     "bearer": "BE",

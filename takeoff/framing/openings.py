@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
 
 from takeoff.model.geometry import side_length, slope_factor, wall_face
 from takeoff.model.house import SIDES, Design, LintelRow, Opening, Side
@@ -13,14 +14,44 @@ LOADBEARING: tuple[Side, ...] = ("low", "high")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OpeningFrame:
+class Hole:
+    """An opening in an internal wall, measured from the left end of its frame [m]."""
+
+    mark: str
+    position: float
+    width: float
+    height: float
+    sill: float = 0.0
+
+    @property
+    def area(self) -> float:
+        """Area [m2]."""
+        return self.width * self.height
+
+    @property
+    def head(self) -> float:
+        """Height of the head above floor level [m]."""
+        return self.sill + self.height
+
+    @property
+    def right(self) -> float:
+        """Position of the further jamb [m]."""
+        return self.position + self.width
+
+
+HoleT_co = TypeVar("HoleT_co", bound="Opening | Hole", covariant=True)
+HoleT = TypeVar("HoleT", bound="Opening | Hole")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningFrame(Generic[HoleT_co]):
     """The framing of one opening. Lengths in m.
 
     `lintel` is None where the practice leaves lintels out of walls that carry no rafters.
     `left` and `right` bound the room that jamb studs take.
     """
 
-    opening: Opening
+    opening: HoleT_co
     lintel: LintelRow | None
     jamb_studs: int
     studs_under: int
@@ -48,7 +79,11 @@ def lintel_for(design: Design, side: Side, width: float) -> LintelRow | None:
     Rows are tried by roof width carried, then by opening width; a wall that carries no roof takes the
     rows for 0.
     """
-    load = roof_width_carried(design, side)
+    return lintel_row(design, load=roof_width_carried(design, side), width=width)
+
+
+def lintel_row(design: Design, *, load: float, width: float) -> LintelRow | None:
+    """Return the first row of the lintel table for a roof width carried and an opening width [m], or None."""
     rows = sorted(design.lintels, key=lambda row: (row.load_width, row.opening_width))
     for row in rows:
         if row.load_width >= load - 1e-9 and row.opening_width >= width - 1e-9:
@@ -56,17 +91,30 @@ def lintel_for(design: Design, side: Side, width: float) -> LintelRow | None:
     return None
 
 
-def frame_opening(design: Design, opening: Opening) -> OpeningFrame:
+def frame_opening(design: Design, opening: Opening) -> OpeningFrame[Opening]:
     """Return what frames an opening under the framing practice in force.
 
     Raises LookupError where no row of the lintel table is enough.
     """
+    return frame_hole(
+        design,
+        opening,
+        load=roof_width_carried(design, opening.side),
+        loadbearing=opening.side in LOADBEARING,
+    )
+
+
+def frame_hole(design: Design, opening: HoleT, *, load: float, loadbearing: bool) -> OpeningFrame[HoleT]:
+    """Return what frames an opening in a wall that carries a width of roof [m], 0 where it carries none.
+
+    Raises LookupError where no row of the lintel table is enough.
+    """
     practice = design.practice
-    row = lintel_for(design, opening.side, opening.width)
+    row = lintel_row(design, load=load, width=opening.width)
     if row is None:
         raise LookupError(opening.mark)
     jambs = 1 if practice.jamb_studs == "one full-height stud" else row.jamb_studs
-    bare = opening.side not in LOADBEARING and not practice.lintels_in_nonbearing_walls
+    bare = not loadbearing and not practice.lintels_in_nonbearing_walls
     under = 0 if bare else row.studs_under
     room = (jambs + under) * design.house.stud_thickness
     return OpeningFrame(
@@ -79,7 +127,7 @@ def frame_opening(design: Design, opening: Opening) -> OpeningFrame:
     )
 
 
-def opening_frames(design: Design, side: Side) -> list[OpeningFrame]:
+def opening_frames(design: Design, side: Side) -> list[OpeningFrame[Opening]]:
     """Return the framing of every opening of a wall, from left to right."""
     return [frame_opening(design, opening) for opening in design.openings_in(side)]
 
@@ -97,11 +145,11 @@ def on_grid(design: Design) -> Design:
     return replace(design, openings=tuple(placed[opening.mark] for opening in design.openings))
 
 
-def _placed(design: Design, side: Side) -> list[OpeningFrame]:
+def _placed(design: Design, side: Side) -> list[OpeningFrame[Opening]]:
     """Return the framing of the openings of a wall, each moved on to the grid if it fits there."""
     frames = opening_frames(design, side)
     room = corner_room(design, side)
-    placed: list[OpeningFrame] = []
+    placed: list[OpeningFrame[Opening]] = []
     for index, framed in enumerate(frames):
         moved = _shifted(design, framed)
         left_limit = placed[-1].right if placed else room
@@ -112,7 +160,7 @@ def _placed(design: Design, side: Side) -> list[OpeningFrame]:
     return placed
 
 
-def _shifted(design: Design, framed: OpeningFrame) -> OpeningFrame:
+def _shifted(design: Design, framed: OpeningFrame[Opening]) -> OpeningFrame[Opening]:
     """Return the opening moved so that its outermost left jamb stud stands on the stud grid."""
     house = design.house
     start = 0.0 if framed.opening.side in LOADBEARING else house.stud_depth
@@ -146,19 +194,19 @@ def plates_depth(design: Design, side: Side) -> float:
     return depth if side in LOADBEARING else depth * slope_factor(design.house)
 
 
-def head_room_needed(design: Design, framed: OpeningFrame) -> float:
+def head_room_needed(design: Design, framed: OpeningFrame[Opening]) -> float:
     """Return the height needed over the head of an opening for its lintel or head trimmer [m]."""
     return framed.lintel.depth if framed.lintel else design.house.stud_thickness
 
 
-def _lowest_top(design: Design, framed: OpeningFrame) -> float:
+def _lowest_top(design: Design, framed: OpeningFrame[Opening]) -> float:
     """Return the lowest underside of the top plates over an opening [m]."""
     face = wall_face(design.house, framed.opening.side)
     top = min(face.top_at(framed.opening.position), face.top_at(framed.opening.right))
     return top - plates_depth(design, framed.opening.side)
 
 
-def _fits_under_top(design: Design, framed: OpeningFrame) -> bool:
+def _fits_under_top(design: Design, framed: OpeningFrame[Opening]) -> bool:
     """Whether head and lintel of an opening stay below the top plates."""
     return framed.opening.head + head_room_needed(design, framed) <= _lowest_top(design, framed) + 1e-9
 
@@ -181,7 +229,7 @@ def _problems_of_wall(design: Design, side: Side) -> Iterable[WorkbookProblem]:
     house = design.house
     width = side_length(house, side)
     room = corner_room(design, side)
-    previous: OpeningFrame | None = None
+    previous: OpeningFrame[Opening] | None = None
     for opening in design.openings_in(side):
         origin, name = opening.origin, f"opening {opening.mark}"
         if opening.right > width + 1e-9:

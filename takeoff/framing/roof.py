@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.framing.member import MARKS, Member
 from takeoff.framing.studs import stud_positions
-from takeoff.framing.walls import SHORTEST_STICK
-from takeoff.model.geometry import slope_factor, slope_length
+from takeoff.framing.wall_setting_out import SHORTEST_STICK
+from takeoff.model.geometry import Gap, slope_factor, slope_length
 from takeoff.model.house import House
 
 PLACE = "roof"
@@ -21,38 +21,108 @@ class RoofFrame:
     """The framing of the roof: its members and the part of the slope over the outline [m2].
 
     s runs along the eaves from the outside face of the left wall, z up the slope from the low eave.
+    `gap_area` is what the gaps of party walls take of the slope over the outline.
     """
 
     members: tuple[Member, ...]
     outline_area: float
     timber_area_over_outline: float
+    gap_area: float = 0.0
 
     @property
     def framing_fraction(self) -> float:
         """Share of the slope over the outline that is timber."""
-        return self.timber_area_over_outline / self.outline_area
+        return self.timber_area_over_outline / (self.outline_area - self.gap_area)
 
 
-def frame_roof(house: House, *, material: str) -> RoofFrame:
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One line of rafters: its place along the eaves, and the stretches up the slope that it fills [m]."""
+
+    s: float
+    stretches: tuple[tuple[float, float], ...]
+
+
+def frame_roof(house: House, *, material: str, gaps: Sequence[Gap] = ()) -> RoofFrame:
     """Set out rafters, blocking, outriggers and barge rafters.
 
     Rafters stand on centres along the eaves, the first and last flush with the outside faces of the
     side walls, and run the whole slope; each support line joins two lengths. Where a verge overhangs,
     outriggers run from the second rafter to a barge rafter at the edge; a verge that overhangs by less than
-    two rafter thicknesses has no room for them.
+    two rafter thicknesses has no room for them. No rafter crosses a gap of a party wall: those across it
+    stop each side, and one stands at each side of a gap that runs up the slope.
 
-    Source: common practice, no source.
+    Source: common practice, no source; party walls: no timber but roof battens crosses them, rafters stop
+    each side (ABCB Housing Provisions 2022, 9.3, seen quoted).
     """
-    centres = stud_positions(house.length, spacing=house.rafter_spacing, thickness=house.rafter_thickness)
-    members = tuple(_marked(_members(house, centres, material)))
     factor = slope_factor(house)
+    centres = stud_positions(house.length, spacing=house.rafter_spacing, thickness=house.rafter_thickness)
+    lines = _lines(house, centres, gaps)
+    members = tuple(_marked(_members(house, centres, lines, material, gaps)))
     low_edge = house.overhang_low * factor
     high_edge = low_edge + house.span * factor
     return RoofFrame(
         members=members,
         outline_area=house.length * house.span * factor,
         timber_area_over_outline=sum(_area_over_outline(m, house, low_edge, high_edge) for m in members),
+        gap_area=sum(_plan_area(gap, house) for gap in gaps) * factor,
     )
+
+
+def _plan_area(gap: Gap, house: House) -> float:
+    """Return the area of a gap within the outline, on plan [m2]."""
+    wide = min(gap.to_x, house.length) - max(gap.from_x, 0.0)
+    return wide * (min(gap.to_y, house.span) - max(gap.from_y, 0.0))
+
+
+def _up_the_slope(gap: Gap) -> bool:
+    """Whether a gap runs up the slope."""
+    return gap.to_y - gap.from_y > gap.to_x - gap.from_x
+
+
+def _reach(gap: Gap, house: House) -> tuple[float, float]:
+    """Return from where to where a gap parts the roof up the slope, overhangs included [m on the slope]."""
+    factor = slope_factor(house)
+    foot = 0.0 if gap.from_y <= 1e-9 else (house.overhang_low + gap.from_y) * factor
+    head = (house.overhang_low + gap.to_y) * factor
+    return foot, slope_length(house) if gap.to_y >= house.span - 1e-9 else head
+
+
+def _lines(house: House, centres: list[float], gaps: Sequence[Gap]) -> list[_Line]:
+    """Return the lines of rafters: the common ones cut at gaps, and one at each side of a gap up the slope."""
+    t, whole = house.rafter_thickness, (0.0, slope_length(house))
+    lines = []
+    for s in centres:
+        cuts = []
+        for gap in gaps:
+            # the end rafters take the place of a common one that they would stand in
+            room = t if _up_the_slope(gap) else 0.0
+            if s + t / 2 > gap.from_x - room + 1e-9 and s - t / 2 < gap.to_x + room - 1e-9:
+                cuts.append(_reach(gap, house))
+        lines.append(_Line(s, tuple(_without(whole, cuts))))
+    for gap in (gap for gap in gaps if _up_the_slope(gap)):
+        others = [_reach(other, house) for other in gaps if other is not gap]
+        for s in (gap.from_x - t / 2, gap.to_x + t / 2):
+            beside = [
+                reach
+                for other, reach in zip((g for g in gaps if g is not gap), others, strict=True)
+                if s + t / 2 > other.from_x + 1e-9 and s - t / 2 < other.to_x - 1e-9
+            ]
+            lines.append(_Line(s, tuple(_without(_reach(gap, house), beside))))
+    return sorted(lines, key=lambda line: line.s)
+
+
+def _without(whole: tuple[float, float], cuts: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return what is left of a stretch when parts are cut out of it."""
+    here, end = whole
+    left = []
+    for cut_start, cut_end in sorted(cuts):
+        if cut_start > here + 1e-9:
+            left.append((here, min(cut_start, end)))
+        here = max(here, cut_end)
+    if here < end - 1e-9:
+        left.append((here, end))
+    return left
 
 
 def _marked(members: Iterator[Member]) -> Iterator[Member]:
@@ -63,26 +133,29 @@ def _marked(members: Iterator[Member]) -> Iterator[Member]:
         yield replace(member, mark=f"RF-{MARKS[member.use]}{counts[member.use]:02d}")
 
 
-def _members(house: House, centres: list[float], material: str) -> Iterator[Member]:
+def _members(
+    house: House, centres: list[float], lines: list[_Line], material: str, gaps: Sequence[Gap]
+) -> Iterator[Member]:
     """Yield every stick of the roof."""
-    factor = slope_factor(house)
-    total = slope_length(house)
-    joints = [0.0, *((house.overhang_low + y) * factor for y in sorted(house.support_lines)), total]
+    factor, total = slope_factor(house), slope_length(house)
+    joints = sorted((house.overhang_low + y) * factor for y in house.support_lines)
 
-    def along_slope(use: str, s: float) -> Iterator[Member]:
-        for foot, head in itertools.pairwise(joints):
-            yield _member(house, material, use, s, (foot + head) / 2, head - foot, run="slope")
+    def along_slope(use: str, line: _Line) -> Iterator[Member]:
+        for start, end in line.stretches:
+            cuts = [start, *(z for z in joints if start + 1e-9 < z < end - 1e-9), end]
+            for foot, head in itertools.pairwise(cuts):
+                yield _member(house, material, use, line.s, (foot + head) / 2, head - foot, run="slope")
 
-    for centre in centres:
-        yield from along_slope("rafter", centre)
-    yield from _blocking(house, centres, material)
-    half = house.rafter_thickness / 2
+    for line in lines:
+        yield from along_slope("rafter", line)
+    yield from _blocking(house, lines, material, gaps)
+    half, whole = house.rafter_thickness / 2, ((0.0, total),)
     if house.overhang_left >= 2 * house.rafter_thickness:
-        yield from along_slope("barge rafter", -house.overhang_left + half)
+        yield from along_slope("barge rafter", _Line(-house.overhang_left + half, whole))
         yield from _outriggers(house, material, -house.overhang_left + 2 * half, centres[1] - half)
     if house.overhang_right >= 2 * house.rafter_thickness:
         edge = house.length + house.overhang_right
-        yield from along_slope("barge rafter", edge - half)
+        yield from along_slope("barge rafter", _Line(edge - half, whole))
         yield from _outriggers(house, material, centres[-2] + half, edge - 2 * half)
 
 
@@ -104,17 +177,20 @@ def _member(
     )
 
 
-def _blocking(house: House, centres: list[float], material: str) -> Iterator[Member]:
-    """Yield blocking between the rafters over both walls and each support line."""
+def _blocking(house: House, lines: list[_Line], material: str, gaps: Sequence[Gap]) -> Iterator[Member]:
+    """Yield blocking between the rafters over both walls and each support line, but not across a gap."""
     if not house.rafter_blocking:
         return
-    factor = slope_factor(house)
+    factor, t = slope_factor(house), house.rafter_thickness
     half_wall = house.stud_depth / 2
     for y in (half_wall, *sorted(house.support_lines), house.span - half_wall):
-        for left, right in itertools.pairwise(centres):
-            gap = right - left - house.rafter_thickness
-            if gap > SHORTEST_STICK:
-                z = (house.overhang_low + y) * factor
+        z = (house.overhang_low + y) * factor
+        here = [line.s for line in lines if any(foot < z < head for foot, head in line.stretches)]
+        parting = [gap for gap in gaps if gap.from_y < y < gap.to_y]
+        for left, right in itertools.pairwise(here):
+            gap = right - left - t
+            crossed = any(left < g.to_x and right > g.from_x for g in parting)
+            if gap > SHORTEST_STICK and not crossed:
                 yield _member(house, material, "blocking", (left + right) / 2, z, gap, run="eaves")
 
 

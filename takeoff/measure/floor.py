@@ -1,16 +1,24 @@
-"""Measures the ground-bearing slab: excavation, layers, concrete with edge beams, edge form."""
+"""Measures the ground floor: a slab with its edge beams, or a suspended timber floor; what lies on either."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
 
+from takeoff.framing.floor import FloorFrame, frame_floor
 from takeoff.measure.face_layers import FACE_WAYS
+from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, Surface, distinct, row, slug
 from takeoff.measure.quantity import Dimension, Quantity
-from takeoff.model.geometry import Face
+from takeoff.measure.suspended_floor import SUSPENDED_WAYS
+from takeoff.model.geometry import Face, Gap
 from takeoff.model.house import BuildUp, Design, House
 from takeoff.model.library import Library
+from takeoff.model.suspended_floor import BEARERS, JOISTS, ON_JOISTS, layer_measured_by
+
+LOCATION = "ground floor"
+# Ways that have nothing to measure where no joists are set out.
+_ON_A_FRAME = ON_JOISTS | {JOISTS, "mass per m3 of frame"}
 
 
 def edge_beam_length(house: House) -> float:
@@ -88,21 +96,48 @@ FLOOR_WAYS: dict[str, Callable[[House, float], Measured]] = {
 }
 
 
-def measure_floor(design: Design, library: Library) -> list[Quantity]:
-    """Measure every layer of the floor build-up."""
+def floor_frame(design: Design, gaps: tuple[Gap, ...] = ()) -> FloorFrame | None:
+    """Set out the frame of the floor, None where its build-up has no joists.
+
+    `gaps` are the rectangles of the plan that no timber crosses.
+    """
+    build_up = design.build_ups[design.house.floor]
+    joists, bearers = layer_measured_by(build_up, JOISTS), layer_measured_by(build_up, BEARERS)
+    if joists is None:
+        return None
+    return frame_floor(
+        design.house,
+        joist_material=joists.material,
+        bearer_material=bearers.material if bearers else None,
+        gaps=gaps,
+    )
+
+
+def measure_floor(design: Design, library: Library, frame: FloorFrame | None = None) -> list[Quantity]:
+    """Measure every layer of the floor build-up; `frame` is that of a suspended floor."""
     house = design.house
     build_up = design.build_ups[house.floor]
     slab = slab_thickness(build_up, library)
     surface = Surface("outline", Face(house.length, 0.0, house.span, house.span))
     rows: list[Quantity] = []
     for layer in build_up.layers:
+        way = layer.measured_by
+        if frame is None and way in _ON_A_FRAME:
+            continue
+        if frame is not None and way in (JOISTS, BEARERS):
+            sticks = frame.joists if way == JOISTS else frame.bearers
+            rows += measure_members(sticks, library, element="SB", location=LOCATION)
+            continue
         material = library.materials[layer.material]
         place = LayerPlace(layer, material, build_up, (surface,), library)
-        if layer.measured_by in FLOOR_WAYS:
-            measured = replace(FLOOR_WAYS[layer.measured_by](house, slab), thickness=place.thickness)
+        if frame is not None and way in SUSPENDED_WAYS:
+            measured = SUSPENDED_WAYS[way](place, house, frame)
+            measured = replace(measured, thickness=measured.thickness or place.thickness)
+        elif way in FLOOR_WAYS:
+            measured = replace(FLOOR_WAYS[way](house, slab), thickness=place.thickness)
         else:
-            measured = FACE_WAYS[layer.measured_by](place)
-        rows.append(
-            row(place, measured, id=f"SB.{slug(layer.material)}", element="SB", location="ground floor")
-        )
+            measured = FACE_WAYS[way](place)
+        name = slug(layer.material)
+        id = f"SB.{slug(way)}.{name}" if way in ON_JOISTS else f"SB.{name}"
+        rows.append(row(place, measured, id=id, element="SB", location=LOCATION))
     return distinct(rows)

@@ -23,6 +23,7 @@ _TAKES_ROOM = frozenset(
         "panels",
         "masonry units",
         "battens at spacing",
+        "ceiling joists",
     }
 )
 
@@ -31,14 +32,16 @@ _TAKES_ROOM = frozenset(
 class Surface:
     """A face that a layer lies on, with its voids.
 
-    `run_on` is how far sheets run past its foot, such as roof sheets into the gutter [m]. `at_foot` and
-    `at_head` tell whether it reaches the foot and the head of its elevation, which a band may not.
+    `run_on` is how far sheets run past its foot, such as roof sheets into the gutter [m], `hung` how far a
+    flat ceiling hangs below the rafters [m]. `at_foot` and `at_head` tell whether it reaches the foot and the
+    head of its elevation, which a band may not.
     """
 
     note: str
     face: Face
     voids: tuple[Void, ...] = ()
     run_on: float = 0.0
+    hung: float = 0.0
     at_foot: bool = True
     at_head: bool = True
 
@@ -105,6 +108,8 @@ def layer_depth(layer: Layer, material: Material) -> float:
         return 0.0
     if layer.measured_by == "battens at spacing":
         return material.thickness or 0.0
+    if layer.measured_by == "ceiling joists":
+        return material.width or 0.0
     return layer.thickness or material.thickness or 0.0
 
 

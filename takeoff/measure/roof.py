@@ -9,6 +9,7 @@ from takeoff.framing.roof import RoofFrame
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, Surface, distinct, row, slug
+from takeoff.measure.linings import airtight_layers
 from takeoff.measure.quantity import Dimension, Quantity
 from takeoff.measure.walls import mass_of_fixings, wall_inset
 from takeoff.model.geometry import Face, roof_width, slope_factor, slope_length
@@ -115,6 +116,11 @@ def _between_rafters(place: LayerPlace, frame: RoofFrame, rafter_depth: float) -
     return Measured(
         dimensions=(
             Dimension("slope over the outline", 1, frame.outline_area),
+            *(
+                [Dimension("ddt gap of party wall, on the slope", 1, frame.gap_area, deducted=True)]
+                if frame.gap_area
+                else []
+            ),
             Dimension(
                 "ddt rafters and blocking, seen face", 1, frame.timber_area_over_outline, deducted=True
             ),
@@ -124,21 +130,20 @@ def _between_rafters(place: LayerPlace, frame: RoofFrame, rafter_depth: float) -
     )
 
 
-def measure_ceiling(design: Design, library: Library) -> list[Quantity]:
-    """Measure every layer of the raked ceiling."""
+def measure_airtight_ceiling(design: Design, library: Library) -> list[Quantity]:
+    """Measure the membranes of the ceiling build-up, which run through under the rafters over all rooms."""
     build_up = design.build_ups[design.house.ceiling]
     surface = ceiling_surface(design, library)
     rows: list[Quantity] = []
-    for layer in build_up.layers:
+    for layer in airtight_layers(design, library):
         material = library.materials[layer.material]
         place = LayerPlace(layer, material, build_up, (surface,), library)
-        element = "CF" if material.item_class in ("linings", "coatings") else "RF"
         rows.append(
             row(
                 place,
                 FACE_WAYS[layer.measured_by](place),
-                id=f"{element}.ceiling.{slug(layer.material)}",
-                element=element,
+                id=f"RF.ceiling.{slug(layer.material)}",
+                element="RF",
                 location="raked ceiling",
             )
         )

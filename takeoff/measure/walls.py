@@ -8,13 +8,12 @@ from takeoff.framing.walls import WallFrame
 from takeoff.measure.cladding import opening_voids
 from takeoff.measure.face_layers import FACE_WAYS, perimeter
 from takeoff.measure.framing_rows import measure_members
-from takeoff.measure.layer import LayerPlace, Measured, Surface, distinct, layer_depth, row, slug, total_depth
+from takeoff.measure.layer import LayerPlace, Measured, Surface, distinct, row, slug, total_depth
+from takeoff.measure.linings import finish_layers
 from takeoff.measure.quantity import Dimension, Quantity
 from takeoff.model.geometry import inside_face, slope_factor, wall_face
 from takeoff.model.house import SIDES, BuildUp, Design, Layer
 from takeoff.model.library import Library
-
-_FINISHES = ("linings", "coatings")
 
 
 def wall_inset(design: Design, library: Library) -> float:
@@ -30,11 +29,14 @@ def ceiling_drop(design: Design, library: Library) -> float:
 
 
 def measure_walls(design: Design, library: Library, frames: Iterable[WallFrame]) -> list[Quantity]:
-    """Measure every layer of the external wall build-up over the four walls."""
+    """Measure the layers of the external wall build-up over the four walls, but for the finishes of rooms."""
     frames = tuple(frames)
     build_up = design.build_ups[design.house.external_wall]
+    finishes = finish_layers(build_up, library)
     rows: list[Quantity] = []
     for layer in build_up.layers:
+        if layer in finishes:
+            continue
         material = library.materials[layer.material]
         if layer.measured_by == "frame":
             members = [member for frame in frames for member in frame.members]
@@ -42,14 +44,12 @@ def measure_walls(design: Design, library: Library, frames: Iterable[WallFrame])
             continue
         place = LayerPlace(layer, material, build_up, _surfaces(design, library, build_up, layer), library)
         inside = layer in build_up.inside_layers()
-        finish = inside and material.item_class in _FINISHES
-        element = "WF" if finish else "EW"
         rows.append(
             row(
                 place,
                 _measured(place, frames, design.house.stud_depth),
-                id=f"{element}.{'IN' if inside else 'OUT'}.{slug(layer.material)}",
-                element=element,
+                id=f"EW.{'IN' if inside else 'OUT'}.{slug(layer.material)}",
+                element="EW",
                 location="external walls, inside" if inside else "external walls",
             )
         )
@@ -59,7 +59,7 @@ def measure_walls(design: Design, library: Library, frames: Iterable[WallFrame])
 def _surfaces(design: Design, library: Library, build_up: BuildUp, layer: Layer) -> tuple[Surface, ...]:
     """Return the four faces a layer lies on: the outside of the frame, or its own face inside.
 
-    Linings and coats end at the ceiling, layers behind them at the underside of the rafters.
+    Layers inside run from floor to the underside of the rafters, behind the finishes of the rooms.
     """
     inside = build_up.inside_layers()
     if build_up.frame_index() is None or layer not in inside:
@@ -67,16 +67,12 @@ def _surfaces(design: Design, library: Library, build_up: BuildUp, layer: Layer)
             Surface(f"{side} wall", wall_face(design.house, side), opening_voids(design, side))
             for side in SIDES
         )
-    material = library.materials[layer.material]
     before = inside[: inside.index(layer)]
-    finish = material.item_class in _FINISHES
-    own = layer_depth(layer, material) if finish else 0.0
-    inset = design.house.stud_depth + total_depth(before, library.materials) + own
-    drop = ceiling_drop(design, library) if finish else 0.0
+    inset = design.house.stud_depth + total_depth(before, library.materials)
     return tuple(
         Surface(
             f"{side} wall, inside",
-            inside_face(design.house, side, wall_inset=inset, ceiling_drop=drop),
+            inside_face(design.house, side, wall_inset=inset, ceiling_drop=0.0),
             opening_voids(design, side, inset=inset),
         )
         for side in SIDES
@@ -110,6 +106,10 @@ def _between_studs(place: LayerPlace, frames: tuple[WallFrame, ...], stud_depth:
                 deducted=True,
             )
             for framed in frame.openings
+        ]
+        lines += [
+            Dimension("ddt gap of party wall, mean height", 1, gap.width, gap.mean_height, deducted=True)
+            for gap in frame.gap_faces
         ]
         lines.append(
             Dimension(f"ddt sticks of the {frame.side} wall, seen face", 1, frame.timber_area, deducted=True)

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from takeoff.model.geometry import height_at
 from takeoff.model.house import Design
+from takeoff.model.library import Material
 from takeoff.model.problem import Origin, WorkbookProblem, at
+from takeoff.model.suspended_floor import BEARERS, JOISTS, ON_JOISTS, depth_over_stumps, stump_length
 
 _NOWHERE = Origin()
 
 
-def design_problems(design: Design) -> list[WorkbookProblem]:
-    """Return what is wrong with the settings of a house taken together."""
+def design_problems(design: Design, materials: Mapping[str, Material] | None = None) -> list[WorkbookProblem]:
+    """Return what is wrong with the settings of a house taken together.
+
+    `materials` give the thickness of flooring whose layer states none; without them it counts as nothing.
+    """
     return [
         *_frame_problems(design),
         *_support_problems(design),
         *_slab_problems(design),
+        *_joist_layer_problems(design),
+        *_stump_problems(design, materials or {}),
         *_band_problems(design),
     ]
 
@@ -73,6 +80,50 @@ def _slab_problems(design: Design) -> Iterator[WorkbookProblem]:
             found=f"edge beams {house.edge_beam_width:g} m wide",
             expected=f"less than {min(house.length, house.span) / 2:.2f} m, half the slab",
         )
+
+
+def _joist_layer_problems(design: Design) -> Iterator[WorkbookProblem]:
+    """Yield problems of a floor build-up: bearers or stumps without joists, two layers of joists or bearers."""
+    build_up = design.build_ups[design.house.floor]
+    for way in (JOISTS, BEARERS):
+        for second in [layer for layer in build_up.layers if layer.measured_by == way][1:]:
+            yield at(
+                second.origin,
+                "measured_by",
+                found=f"a second layer measured by {way!r} in {build_up.name!r}",
+                expected="one: the frame is set out once",
+            )
+    if any(layer.measured_by == JOISTS for layer in build_up.layers):
+        return
+    for layer in build_up.layers:
+        if layer.measured_by in ON_JOISTS:
+            yield at(
+                layer.origin,
+                "measured_by",
+                found=f"{layer.measured_by!r} without joists in {build_up.name!r}",
+                expected=f"a layer measured by {JOISTS!r} in the same build-up",
+            )
+
+
+def _stump_problems(design: Design, materials: Mapping[str, Material]) -> Iterator[WorkbookProblem]:
+    """Yield a problem where the floor lies so low that there is no room for stumps between bearer and pad."""
+    house = design.house
+    build_up = design.build_ups[house.floor]
+    ways = {layer.measured_by for layer in build_up.layers}
+    if JOISTS not in ways or not ways & {"stumps", "stump length"}:
+        return
+    length = stump_length(house, build_up, materials)
+    if length > 1e-9:
+        return
+    yield _at(
+        design,
+        "floor_above_ground",
+        found=f"a floor {house.floor_above_ground:g} m above ground and "
+        f"{depth_over_stumps(house, build_up, materials):.3f} m deep with its bearers, on pads "
+        f"{house.pad_depth:g} m thick and {house.footing_depth:g} m down: no room for stumps",
+        expected=f"more than {house.floor_above_ground - length:.3f} m",
+        mend="Raise floor above ground, or footing depth",
+    )
 
 
 def _band_problems(design: Design) -> Iterator[WorkbookProblem]:

@@ -6,6 +6,7 @@ the outside face of the structural frame. Elevations are seen from outside, s ru
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -115,6 +116,37 @@ class Face:
         if right - left <= 1e-9 or top - bottom <= 1e-9:
             return None
         return Void(left, bottom, right - left, top - bottom, void.mark)
+
+    def part(self, left: float, right: float) -> Face:
+        """Return the part of the face between two places along it [m]."""
+        return Face(right - left, self.bottom, self.top_at(left), self.top_at(right))
+
+    def band(self, bottom: float | None, top: float | None) -> list[tuple[float, Face]]:
+        """Return the part of the face between two heights [m] as faces, each with its place along this one.
+
+        Where a bound crosses a raking top the part is cut there, so that each piece has a straight top.
+        """
+        foot = self.bottom if bottom is None else max(bottom, self.bottom)
+        head = math.inf if top is None else top
+        pieces = []
+        for left, right in itertools.pairwise(self._crossings(foot, head)):
+            middle = self.top_at((left + right) / 2)
+            if middle <= foot or head <= foot:
+                continue
+            tops = (min(self.top_at(left), head), min(self.top_at(right), head))
+            pieces.append((left, Face(right - left, foot, max(tops[0], foot), max(tops[1], foot))))
+        return pieces
+
+    def _crossings(self, *heights: float) -> list[float]:
+        """Return the ends of the face and the places where its top crosses heights, in order."""
+        rise = self.top_right - self.top_left
+        places = {0.0, self.width}
+        for height in heights:
+            if rise and math.isfinite(height):
+                place = self.width * (height - self.top_left) / rise
+                if 1e-9 < place < self.width - 1e-9:
+                    places.add(place)
+        return sorted(places)
 
     def between(self, bottom: float, top: float) -> Face:
         """Return the part of the face between two heights, the upper one below its lowest top."""

@@ -123,6 +123,54 @@ def _door_problems(record: Record) -> list[WorkbookProblem]:
     return problems
 
 
-def build_allowances(records: list[Record]) -> tuple[Allowance, ...]:
-    """Return the allowances; blank quantities stay blank."""
-    return tuple(Allowance(**_values(record), origin=record.origin) for record in records if record.complete)
+def build_allowances(records: list[Record]) -> tuple[list[Allowance], list[WorkbookProblem]]:
+    """Return the allowances, blank quantities left blank, and those that can't be worked out as stated."""
+    allowances: list[Allowance] = []
+    problems: list[WorkbookProblem] = []
+    for record in records:
+        if not record.complete:
+            continue
+        found = _allowance_problems(record)
+        problems += found
+        if not found:
+            allowances.append(Allowance(**_values(record), origin=record.origin))
+    return allowances, problems
+
+
+def _allowance_problems(record: Record) -> list[WorkbookProblem]:
+    """Return what is missing for the basis of an allowance, and fixing that its kind does not have."""
+    values, problems = record.values, []
+    basis, kind, quantity = values["basis"], values["kind"], values["quantity"]
+    if quantity is None and basis in ("Nr", "kW"):
+        problems.append(
+            at(
+                record.origin,
+                "quantity",
+                found=f"Quantity is blank for {values['name']!r}, measured by {basis}",
+                expected=f"a number of {basis}",
+            )
+        )
+    if quantity == 0:
+        problems.append(
+            at(
+                record.origin,
+                "quantity",
+                found=f"a quantity of 0 for {values['name']!r}",
+                expected="a number over 0",
+                mend="Delete the row of what is not allowed for",
+            )
+        )
+    if values["fixing"] and kind != "prime-cost sum":
+        problems.append(
+            at(
+                record.origin,
+                "fixing",
+                found=f"fixing for {values['name']!r}, which is {_A_KIND[str(kind)]}",
+                expected="fixing for a prime-cost sum only; the rate of any other is supply and work",
+                mend="Leave Fixing blank and put it into the rate, or make the kind a prime-cost sum",
+            )
+        )
+    return problems
+
+
+_A_KIND = {"firm": "firm", "provisional sum": "a provisional sum"}

@@ -76,6 +76,8 @@ def read_job(path: Path) -> Job:
     tables: Tables = {**own, **_merged(own, factors)}
     build_ups = _check(house, tables, columns, reading)
     design = None if house is None else _design(house, tables, build_ups, reading)
+    allowances, problems = build_allowances(tables.get(ALLOWANCES.title) or [])
+    reading.problems += problems
     if reading.problems or design is None or project is None or columns is None:
         raise WorkbookError(reading.problems, design if _can_be_set_out(design, tables) else None)
     return Job(
@@ -83,7 +85,7 @@ def read_job(path: Path) -> Job:
         design=design,
         options=build_options(columns),
         library=build_library(tables),
-        allowances=build_allowances(tables.get(ALLOWANCES.title) or []),
+        allowances=tuple(allowances),
     )
 
 

@@ -12,21 +12,31 @@ from typing import Any
 
 import pytest
 
-from takeoff.documents.charts import ELEMENTS, part_colours, scatter, stacked_bars, undominated
+from takeoff.documents.charts import (
+    GROUPS,
+    PARTS,
+    by_part,
+    grouping_words,
+    part_colours,
+    scatter,
+    stacked_bars,
+    undominated,
+)
 from takeoff.documents.charts.axes import padded_range, round_ticks, spread
 from takeoff.documents.charts.colours import ACCENT, COLOURS, linear, luminance
 from takeoff.documents.charts.labels import Box
 from takeoff.documents.drawings import Picture
 from takeoff.documents.drawings.letters import text_width
+from takeoff.model.library import ELEMENTS
 
 SVG = "{http://www.w3.org/2000/svg}"
 
-BASE = dict(zip(ELEMENTS, [9200.0, 5400.0, 6100.0, 4300.0, 1500.0, 1800.0, 900.0, 700.0], strict=True))
+BASE = dict(zip(PARTS, [9200.0, 5400.0, 6100.0, 4300.0, 1500.0, 1800.0, 900.0, 700.0], strict=True))
 ROWS: list[tuple[str, Mapping[str, float]]] = [
     ("base", BASE),
     ("brick & <blocks>", {**BASE, "external walls": 8200.0}),
     ("600 studs", {**BASE, "external walls": 5900.0}),
-    ("no doors", {**BASE, "external doors": 0.0}),
+    ("no finishes", {**BASE, "finishes": 0.0}),
 ]
 POINTS = [
     ("base", 301.0, 27.8),
@@ -49,7 +59,7 @@ def bars(rows: Sequence[tuple[str, Mapping[str, float]]] = ROWS, **more: Any) ->
         "desc": "Upfront carbon of each option by element.",
         "unit_label": "t CO₂e",
         "rows": rows,
-        "parts": ELEMENTS,
+        "parts": PARTS,
         "number_format": tonnes,
         "chosen": "600 studs",
         "paper_width_mm": 180,
@@ -112,7 +122,7 @@ def test_widths_of_the_parts_are_their_values_to_one_scale() -> None:
     scale = value(blocks(picture, 1)[0], "width") / BASE["substructure"]
     for row, (_, values) in enumerate(ROWS):
         drawn = blocks(picture, row + 1)
-        wanted = [values[part] for part in ELEMENTS if values[part]]
+        wanted = [values[part] for part in PARTS if values[part]]
         assert [value(e, "width") / scale for e in drawn] == pytest.approx(wanted, rel=1e-3)
         assert sum(value(e, "width") for e in drawn) / scale == pytest.approx(sum(values.values()), rel=1e-3)
 
@@ -147,23 +157,44 @@ def test_negative_parts_stand_left_of_zero_and_the_net_total_is_marked() -> None
 
 
 def test_a_part_has_its_colour_whatever_stands_beside_it() -> None:
-    picture = bars([("base", {"windows": 2.0, "roof": 1.0})], parts=("roof", "windows"))
+    picture = bars([("base", {"windows and doors": 2.0, "roof": 1.0})], parts=("roof", "windows and doors"))
     assert [e.get("fill") for e in blocks(picture, 1)] == [COLOURS[1], COLOURS[3]]
-    assert part_colours(ELEMENTS) == dict(zip(ELEMENTS, COLOURS, strict=True))
+    assert part_colours(PARTS) == dict(zip(PARTS, COLOURS, strict=True))
 
 
-def test_other_parts_take_colours_that_no_element_has() -> None:
+def test_other_parts_take_colours_that_no_part_has() -> None:
     colours = part_colours(["roof", "transport", "site"])
     assert len(set(colours.values())) == 3
     assert colours["roof"] == COLOURS[1]
     assert set(part_colours([f"part {i}" for i in range(12)]).values()) <= set(COLOURS)
 
 
+def test_every_element_stands_in_one_part_and_in_elemental_order() -> None:
+    assert [element for elements in GROUPS.values() for element in elements] == list(ELEMENTS.values())
+    assert len(PARTS) == len(COLOURS) == 8
+
+
+def test_values_of_elements_are_added_up_by_part() -> None:
+    values = {"windows": 3.0, "external doors": 2.0, "roof": 1.0, "site works": 0.5, "preliminaries": 0.25}
+    assert by_part(values) == {"windows and doors": 5.0, "roof": 1.0, "other": 0.75}
+    assert by_part(dict.fromkeys(ELEMENTS.values(), 1.0)) == {
+        part: float(len(elements)) for part, elements in GROUPS.items()
+    }
+
+
+def test_the_grouping_is_told_in_words() -> None:
+    assert grouping_words() == (
+        "windows and doors: windows, external doors; internal walls and doors: internal walls, internal doors; "
+        "finishes: wall finishes, floor finishes, ceiling finishes; fitments and services: fitments, services; "
+        "other: site works, preliminaries"
+    )
+
+
 @pytest.mark.parametrize("width", [88, 130, 180])
 def test_every_part_is_labelled_within_the_picture(width: float) -> None:
     picture = bars(paper_width_mm=width)
-    labels = [e for e in ET.fromstring(picture.svg).iter(f"{SVG}text") if e.text in ELEMENTS]
-    assert [e.text for e in labels] == list(ELEMENTS)
+    labels = [e for e in ET.fromstring(picture.svg).iter(f"{SVG}text") if e.text in PARTS]
+    assert [e.text for e in labels] == list(PARTS)
     boxes = [
         (value(e, "x"), value(e, "x") + text_width(e.text or "", value(e, "font-size")), value(e, "y"))
         for e in labels
@@ -187,7 +218,7 @@ def test_a_value_that_would_not_be_drawn_is_refused() -> None:
 
 
 def test_a_chart_of_nothing_still_stands() -> None:
-    assert nodes(bars([("base", dict.fromkeys(ELEMENTS, 0.0))]))["b-total-1"].text == "0.0"
+    assert nodes(bars([("base", dict.fromkeys(PARTS, 0.0))]))["b-total-1"].text == "0.0"
 
 
 # --- scatter -----------------------------------------------------------------------------------------
@@ -333,7 +364,7 @@ def test_any_two_colours_are_told_apart_by_every_eye(vision: str) -> None:
 
 
 def test_neighbours_differ_in_grey() -> None:
-    assert len(set(COLOURS)) == len(ELEMENTS) == 8
+    assert len(set(COLOURS)) == len(PARTS) == 8
     for a, b in pairwise(COLOURS):
         light, dark = max(luminance(a), luminance(b)), min(luminance(a), luminance(b))
         assert (light + 0.05) / (dark + 0.05) > 2.5

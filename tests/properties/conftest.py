@@ -87,7 +87,8 @@ def _designs(draw: st.DrawFn, job: Job, most: int = 3) -> Design:
         palette=draw(st.sampled_from(sorted(job.design.palettes))),
         cladding_drop=draw(_millimetres(0.0, 0.3)),
     )
-    design = draw(_practices(replace(job.design, house=house, openings=())))
+    shell = replace(job.design, rooms=(), bulkheads=(), wall_choices=(), internal_doors=())
+    design = draw(_practices(replace(shell, house=house, openings=())))
     return draw(_openings(design, job.design.openings[0], most))
 
 

@@ -6,7 +6,8 @@ most, clause 6.2.1.5 of AS 1684.2, as quoted in slides. Tolerance: the mm; count
 
 import pytest
 
-from takeoff.framing.walls import frame_wall, nogging_rows
+from takeoff.framing.wall_setting_out import nogging_rows
+from takeoff.framing.walls import frame_wall
 from takeoff.model.geometry import slope_length
 
 

@@ -14,8 +14,8 @@ from takeoff.cutting.order import order_quantities
 from takeoff.framing.openings import frame_opening, roof_width_carried
 from takeoff.framing.walls import frame_wall
 from takeoff.measure.cladding import measure_cladding
+from takeoff.measure.inside import measure_inside
 from takeoff.measure.openings import measure_openings
-from takeoff.measure.roof import measure_ceiling
 from takeoff.measure.walls import measure_walls, wall_inset
 from takeoff.model.geometry import wall_face
 from takeoff.model.house import SIDES
@@ -56,7 +56,9 @@ def test_raked_ceiling_between_the_linings(job, bare_house):
     inset = wall_inset(design, job.library)
     # 170 stud, 45 service batten, 12.5 plasterboard = 227.5 mm: (12.0 - 0.455) x (7.2 - 0.455) / cos 5 = 78.17
     assert inset == pytest.approx(0.2275)
-    sheets = next(q for q in measure_ceiling(design, job.library) if "plasterboard" in q.id)
+    sheets = next(
+        q for q in measure_inside(design, job.library).quantities if q.id == "CF.ceiling.plasterboard-12.5"
+    )
     assert sheets.net == pytest.approx(11.545 * 6.745 / math.cos(math.radians(5)))
     assert sheets.net == pytest.approx(78.17, abs=TWO_PLACES)
 
@@ -91,7 +93,9 @@ def test_tape_of_the_airtight_layer(job, bare_house):
 def test_a_price_that_allows_for_wastage_is_not_raised_again(job, bare_house):
     """10 % wastage on net: paid once in what is bought, or in the price, never in both."""
     design = bare_house()
-    sheets = next(q for q in measure_ceiling(design, job.library) if "plasterboard" in q.id)
+    sheets = next(
+        q for q in measure_inside(design, job.library).quantities if q.id == "CF.ceiling.plasterboard-12.5"
+    )
     material = replace(job.library.materials[sheets.material], wastage=0.10, wastage_base="net")
     rates = {}
     for in_price in (True, False):

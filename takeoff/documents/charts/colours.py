@@ -1,19 +1,22 @@
-"""The fixed list of elements and the colour of each, dark and light in turn so that grey parts neighbours."""
+"""The fixed list of parts and the colour of each, dark and light in turn so that grey parts neighbours."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-ELEMENTS = (
-    "substructure",
-    "roof",
-    "external walls",
-    "windows",
-    "external doors",
-    "wall finishes",
-    "ceiling finishes",
-    "other",
-)
+# Which elements each part of a chart adds up, in elemental order. What is not worth a colour is other.
+GROUPS: dict[str, tuple[str, ...]] = {
+    "substructure": ("substructure",),
+    "roof": ("roof",),
+    "external walls": ("external walls",),
+    "windows and doors": ("windows", "external doors"),
+    "internal walls and doors": ("internal walls", "internal doors"),
+    "finishes": ("wall finishes", "floor finishes", "ceiling finishes"),
+    "fitments and services": ("fitments", "services"),
+    "other": ("site works", "preliminaries"),
+}
+PARTS = tuple(GROUPS)
+_PART_OF = {element: part for part, elements in GROUPS.items() for element in elements}
 COLOURS = (
     "#283048",
     "#93b5dc",
@@ -28,12 +31,28 @@ OTHER = COLOURS[-1]
 ACCENT = "#b3123f"
 
 
+def by_part(values: Mapping[str, float]) -> dict[str, float]:
+    """Return values of elements added up by part; an element that no part names is other."""
+    parts: dict[str, float] = {}
+    for element, value in values.items():
+        part = _PART_OF.get(element, "other")
+        parts[part] = parts.get(part, 0.0) + value
+    return parts
+
+
+def grouping_words() -> str:
+    """Return in words which elements stand under another name in the charts."""
+    return "; ".join(
+        f"{part}: {', '.join(elements)}" for part, elements in GROUPS.items() if elements != (part,)
+    )
+
+
 def part_colours(parts: Sequence[str]) -> dict[str, str]:
-    """Return the colour of each part: that of its element, else one that no element of these parts has.
+    """Return the colour of each part: its own, else one that none of these parts has for its own.
 
     Where the eight do not suffice, the rest is drawn in the grey of `other`.
     """
-    known = {name: COLOURS[ELEMENTS.index(name.lower())] for name in parts if name.lower() in ELEMENTS}
+    known = {name: COLOURS[PARTS.index(name.lower())] for name in parts if name.lower() in PARTS}
     free = iter([colour for colour in COLOURS[:-1] if colour not in known.values()])
     return {name: known.get(name) or next(free, OTHER) for name in parts}
 
