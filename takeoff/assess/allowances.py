@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from takeoff.assess.lines import SUM_KINDS, Carbon, Line, Rate, SumOf
 from takeoff.cutting.order import OrderedQuantity
-from takeoff.measure.house import Areas
 from takeoff.measure.layer import slug
 from takeoff.measure.quantity import Dimension, Quantity
 from takeoff.model.allowance import Allowance, Basis
@@ -38,22 +37,24 @@ def allowance_id(allowance: Allowance) -> str:
     return f"{_CODES[allowance.element]}.{slug(allowance.name)}"
 
 
-def assess_allowances(allowances: Iterable[Allowance], areas: Areas) -> tuple[AssessedAllowance, ...]:
-    """Price and assess every allowance of a house with these areas.
+def assess_allowances(
+    allowances: Iterable[Allowance], *, inside_floor: float
+) -> tuple[AssessedAllowance, ...]:
+    """Price and assess every allowance of a house.
 
-    m2 of floor are those of `areas.inside` unless a quantity is given; an Item is 1 unless one is. Of the
-    modules only A1-A3 can be given; transport, wastage and site work are not assessed. Raises ValueError
+    `inside_floor` is the floor to the inside face of the external walls [m2]. It is the quantity of what is
+    measured by m2 of floor unless one is given; an Item is 1 unless one is given. Of the modules only A1-A3 can be given; transport, wastage and site work are not assessed. Raises ValueError
     for an allowance by Nr or kW without a quantity.
 
     Source: common practice, no source: a provisional sum is supply and work, a prime-cost sum supply only,
     with its fixing among the measured works.
     """
-    return tuple(_assessed(allowance, areas) for allowance in allowances)
+    return tuple(_assessed(allowance, inside_floor) for allowance in allowances)
 
 
-def _assessed(allowance: Allowance, areas: Areas) -> AssessedAllowance:
+def _assessed(allowance: Allowance, inside_floor: float) -> AssessedAllowance:
     """Price and assess one allowance."""
-    dimension = _dimension(allowance, areas)
+    dimension = _dimension(allowance, inside_floor)
     net, kind = dimension.squaring, _sum_of(allowance)
     supply = Line(
         ordered=_as_allowed(_quantity(allowance, dimension)),
@@ -88,12 +89,12 @@ def _sum_of(allowance: Allowance) -> SumOf | None:
     return None if allowance.kind == "firm" else allowance.kind
 
 
-def _dimension(allowance: Allowance, areas: Areas) -> Dimension:
+def _dimension(allowance: Allowance, inside_floor: float) -> Dimension:
     """Return the line that the quantity of an allowance is squared from."""
     if allowance.quantity is not None:
         return Dimension("quantity as given", allowance.quantity)
     if allowance.basis == "m2 of floor":
-        return Dimension("floor to the inside face of the external walls", areas.inside)
+        return Dimension("floor to the inside face of the external walls", inside_floor)
     if allowance.basis == "Item":
         return Dimension("one item")
     raise ValueError(f"{allowance.name}: an allowance by {allowance.basis} needs a quantity")
@@ -137,24 +138,25 @@ def _product_stage(amount: float) -> Carbon:
 def allowance_problems(
     assessed: Sequence[AssessedAllowance], measured_ids: Iterable[str]
 ) -> list[WorkbookProblem]:
-    """Return each allowance that would have the id of another item: an id keeps no signs and no capitals."""
+    """Return each allowance with an id that another item has: capitals and signs do not tell ids apart."""
     taken = {id.lower(): "a measured item" for id in measured_ids}
     problems = []
     for each in assessed:
         allowance = each.allowance
-        for line in each.lines:
-            id = line.quantity.id
-            if id.lower() in taken:
-                problems.append(
-                    at(
-                        allowance.origin,
-                        "name",
-                        found=f"{allowance.name!r} gives the id {id}, which {taken[id.lower()]} has already",
-                        expected="a name of its own within its element",
-                        mend="Rename the allowance",
-                    )
+        ids = [line.quantity.id for line in each.lines]
+        id = next((id for id in ids if id.lower() in taken), None)
+        if id is not None:
+            problems.append(
+                at(
+                    allowance.origin,
+                    "name",
+                    found=f"{allowance.name!r} gives the id {id}, which {taken[id.lower()]} has already",
+                    expected="a name of its own within its element",
+                    mend="Rename the allowance",
                 )
-            taken.setdefault(id.lower(), f"the allowance {allowance.name!r}")
+            )
+        for own in ids:
+            taken.setdefault(own.lower(), f"the allowance {allowance.name!r}")
     return problems
 
 

@@ -18,11 +18,13 @@ from takeoff.assess.totals import Totals, total, totals_by
 from takeoff.cutting.order import order_quantities
 from takeoff.framing.openings import on_grid, opening_problems
 from takeoff.measure.house import MeasuredHouse, measure_house
+from takeoff.measure.inside_checks import inside_problems
 from takeoff.model.checks import design_problems
 from takeoff.model.house import Design, Option
 from takeoff.model.job import Job
 from takeoff.model.library import ELEMENTS, TRADES
 from takeoff.model.problem import WorkbookProblem
+from takeoff.model.room_edges import tiling_problems
 
 
 class DesignError(Exception):
@@ -54,20 +56,22 @@ class Result:
 
 
 def setting_out_problems(design: Design) -> list[WorkbookProblem]:
-    """Return what keeps a design from being set out: settings at odds, openings that do not fit."""
-    return [*design_problems(design), *opening_problems(design)]
+    """Return what keeps a design from being set out: settings at odds, openings that do not fit, rooms that
+    do not tile the plan.
+    """
+    return [*design_problems(design), *opening_problems(design), *tiling_problems(design)]
 
 
 def evaluate(job: Job, option: Option) -> Result:
     """Evaluate one option. Raises DesignError with everything that stands in its way."""
     design = job.design_of(option)
-    problems = setting_out_problems(design)
+    problems = setting_out_problems(design) or inside_problems(design, job.library)
     if problems:
         raise DesignError(problems)
     design = on_grid(design)
     measured = measure_house(design, job.library)
     lines, problems = assess_lines(order_quantities(measured.quantities, job.library), job.library)
-    allowances = assess_allowances(job.allowances, measured.areas)
+    allowances = assess_allowances(job.allowances, inside_floor=measured.areas.inside)
     problems += allowance_problems(allowances, (line.quantity.id for line in lines))
     if problems:
         raise DesignError(problems)

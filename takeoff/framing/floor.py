@@ -207,9 +207,13 @@ class _SettingOut:
         below, above = self._shared(part, parts)
         fixed = [part.foot if below else part.foot + thickness / 2]
         last = part.head if above else part.head - thickness / 2
+        # where a neighbour shares a part of an edge only, the bearer along the rest of it lies flush inside
+        nearest = part.foot + thickness / 2 if free_spans(part, below) else part.foot
+        furthest = part.head - thickness / 2 if free_spans(part, above) else part.head
         for line in sorted(self.house.support_lines):
-            if fixed[-1] + thickness <= line <= last - thickness:
+            if nearest + thickness <= line <= furthest - thickness:
                 fixed.append(line)
+                nearest = line
         fixed.append(last)
         spacing = self.house.bearer_spacing
         bays = [equal_bays(low, high, spacing=spacing) for low, high in itertools.pairwise(fixed)]

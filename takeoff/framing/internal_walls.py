@@ -70,7 +70,7 @@ class PlacedDoor:
 
 
 @dataclass(frozen=True, slots=True)
-class _Leaf:
+class Leaf:
     """One leaf of a wall: the place of its middle across the run, and -1, 0 or +1 for its side of a gap."""
 
     across: float
@@ -144,26 +144,26 @@ def frame_internal_walls(
     frames: list[InternalFrame] = []
     for run in runs:
         number = itertools.count(1)
-        for leaf in _leaves(run):
-            for start, end, top in _stretches(design, run, runs, leaf, inset, stop_height):
+        for leaf in leaves(run):
+            for start, end, top in frame_stretches(design, run, runs, leaf, inset, stop_height):
                 mark = f"{run.mark}{chr(ord('a') + next(number) - 1)}"
                 frames.append(_frame(design, run, runs, leaf, (start, end, top), doors, mark))
     return tuple(frames)
 
 
-def _leaves(run: WallRun) -> tuple[_Leaf, ...]:
+def leaves(run: WallRun) -> tuple[Leaf, ...]:
     """Return the leaves of a wall."""
     if not run.party:
-        return (_Leaf(run.at, 0),)
+        return (Leaf(run.at, 0),)
     offset = (run.gap + run.leaf_depth) / 2
-    return (_Leaf(run.at - offset, -1), _Leaf(run.at + offset, 1))
+    return (Leaf(run.at - offset, -1), Leaf(run.at + offset, 1))
 
 
-def _stretches(
+def frame_stretches(
     design: Design,
     run: WallRun,
     runs: Sequence[WallRun],
-    leaf: _Leaf,
+    leaf: Leaf,
     inset: float,
     stop_height: StopHeight,
 ) -> list[tuple[float, float, float | None]]:
@@ -183,7 +183,7 @@ def _stretches(
 
 
 def _leaf_pieces(
-    run: WallRun, runs: Sequence[WallRun], design: Design, leaf: _Leaf, inset: float
+    run: WallRun, runs: Sequence[WallRun], design: Design, leaf: Leaf, inset: float
 ) -> list[tuple[float, float]]:
     """Return the stretches that a leaf fills; where a party wall turns a corner, each leaf turns with it."""
     pieces = frame_pieces(run, runs, design.house, inset=inset)
@@ -211,7 +211,7 @@ def _frame(
     design: Design,
     run: WallRun,
     runs: Sequence[WallRun],
-    leaf: _Leaf,
+    leaf: Leaf,
     stretch: tuple[float, float, float | None],
     doors: Sequence[PlacedDoor],
     mark: str,
@@ -221,7 +221,7 @@ def _frame(
     build_up = design.build_ups[run.build_up]
     layer = build_up.layers[build_up.frame_index() or 0]
     house = design.house
-    face = _face(design, run, leaf, start, end, top)
+    face = frame_face(design, run, leaf, start, end, top)
     load = load_on(design, run)
     holes = tuple(
         frame_hole(
@@ -272,7 +272,7 @@ def _frame(
     )
 
 
-def _junctions_of(run: WallRun, runs: Sequence[WallRun], leaf: _Leaf) -> list[float]:
+def _junctions_of(run: WallRun, runs: Sequence[WallRun], leaf: Leaf) -> list[float]:
     """Return where other walls butt against a leaf: those on its own side of a party wall."""
     places = junction_places(run, runs)
     if leaf.side == 0:
@@ -290,7 +290,7 @@ def _junctions_of(run: WallRun, runs: Sequence[WallRun], leaf: _Leaf) -> list[fl
     return [place for place in places if place in touching]
 
 
-def _face(design: Design, run: WallRun, leaf: _Leaf, start: float, end: float, top: float | None) -> Face:
+def frame_face(design: Design, run: WallRun, leaf: Leaf, start: float, end: float, top: float | None) -> Face:
     """Return the face of a frame: to the roof, or level at the height it stops at."""
     house, width = design.house, end - start
     if run.axis == "x":

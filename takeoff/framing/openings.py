@@ -9,6 +9,7 @@ from typing import Generic, TypeVar
 from takeoff.model.geometry import side_length, slope_factor, wall_face
 from takeoff.model.house import SIDES, Design, LintelRow, Opening, Side
 from takeoff.model.problem import WorkbookProblem, at
+from takeoff.model.wall_runs import WallRun, wall_runs, walls_meeting
 
 LOADBEARING: tuple[Side, ...] = ("low", "high")
 
@@ -137,7 +138,7 @@ def on_grid(design: Design) -> Design:
 
     Where the practice puts openings on the grid, each is moved by at most half the stud spacing, so
     that its outermost left jamb stud stands where a grid stud would; one that would then touch a
-    neighbour, a corner or the top plates stays where it is. The design must have no opening problems.
+    neighbour, a corner, an internal wall or the top plates stays where it is. The design must have no opening problems.
     """
     if not design.practice.openings_on_grid:
         return design
@@ -150,14 +151,24 @@ def _placed(design: Design, side: Side) -> list[OpeningFrame[Opening]]:
     frames = opening_frames(design, side)
     room = corner_room(design, side)
     placed: list[OpeningFrame[Opening]] = []
+    meeting = walls_meeting(design, side, wall_runs(design))
     for index, framed in enumerate(frames):
         moved = _shifted(design, framed)
         left_limit = placed[-1].right if placed else room
         last = index + 1 == len(frames)
         right_limit = side_length(design.house, side) - room if last else frames[index + 1].left
         fits = moved.left >= left_limit - 1e-9 and moved.right <= right_limit + 1e-9
+        fits = fits and not any(wall_in_opening(moved, run, place) for run, place in meeting)
         placed.append(moved if fits and _fits_under_top(design, moved) else framed)
     return placed
+
+
+def wall_in_opening(framed: OpeningFrame[Opening], run: WallRun, place: float) -> bool:
+    """Whether an internal wall meets its external wall in an opening, a party wall in its jamb studs too."""
+    left, right = framed.opening.position, framed.opening.right
+    if run.party:
+        left, right = framed.left, framed.right
+    return place + run.depth / 2 > left + 1e-9 and place - run.depth / 2 < right - 1e-9
 
 
 def _shifted(design: Design, framed: OpeningFrame[Opening]) -> OpeningFrame[Opening]:

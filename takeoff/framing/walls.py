@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.framing.member import Member
@@ -10,7 +9,7 @@ from takeoff.framing.openings import LOADBEARING, OpeningFrame, opening_frames
 from takeoff.framing.wall_setting_out import WallSettingOut, beside
 from takeoff.model.geometry import Face, slope_factor, wall_face
 from takeoff.model.house import Design, Opening, Side
-from takeoff.model.wall_runs import WallRun, wall_runs
+from takeoff.model.wall_runs import wall_runs, walls_meeting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,21 +103,6 @@ def frame_wall(design: Design, side: Side, *, material: str) -> WallFrame:
     return WallFrame(
         side=side, start=start, face=face, members=tuple(setting_out.sticks()), openings=frames, gaps=gaps
     )
-
-
-def walls_meeting(design: Design, side: Side, runs: Sequence[WallRun]) -> list[tuple[WallRun, float]]:
-    """Return the internal walls that end at an external one and where, from its left end seen from outside."""
-    house = design.house
-    axis = "y" if side in LOADBEARING else "x"
-    found = []
-    for run in (run for run in runs if run.axis == axis):
-        extent = house.span if axis == "y" else house.length
-        touches = run.start < 1e-6 if side in ("low", "left") else run.end > extent - 1e-6
-        if touches:
-            mirrored = {"low": False, "high": True, "left": True, "right": False}[side]
-            length = house.length if axis == "y" else house.span
-            found.append((run, length - run.at if mirrored else run.at))
-    return sorted(found, key=lambda pair: pair[1])
 
 
 def _in_frame(framed: OpeningFrame[Opening], start: float) -> OpeningFrame[Opening]:

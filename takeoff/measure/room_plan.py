@@ -230,7 +230,7 @@ class _Cells:
                 Zone(room, bulkhead, tuple(merged_boxes(boxes)))
                 for (room, bulkhead, _), boxes in zip(self.areas, cells, strict=True)
             ),
-            faces=tuple(faces),
+            faces=tuple(sorted(faces, key=lambda face: face.zone)),
             steps=tuple(steps),
             inside=inside,
             internal_walls=internal,

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.model.geometry import Gap
-from takeoff.model.house import OPEN, BuildUp, Design, House, Room
+from takeoff.model.house import OPEN, BuildUp, Design, House, Room, Side
 from takeoff.model.room_edges import TOLERANCE, Axis, Edge, rooms_of, shared_edges
 
 
@@ -244,3 +244,18 @@ def party_gaps(runs: Sequence[WallRun], house: House) -> tuple[Gap, ...]:
             else Gap(from_x=low, to_x=high, from_y=ends[0], to_y=ends[1])
         )
     return tuple(gaps)
+
+
+def walls_meeting(design: Design, side: Side, runs: Sequence[WallRun]) -> list[tuple[WallRun, float]]:
+    """Return the internal walls that end at an external one and where, from its left end seen from outside."""
+    house = design.house
+    axis = "y" if side in ("low", "high") else "x"
+    found = []
+    for run in (run for run in runs if run.axis == axis):
+        extent = house.span if axis == "y" else house.length
+        touches = run.start < TOLERANCE if side in ("low", "left") else run.end > extent - TOLERANCE
+        if touches:
+            mirrored = {"low": False, "high": True, "left": True, "right": False}[side]
+            length = house.length if axis == "y" else house.span
+            found.append((run, length - run.at if mirrored else run.at))
+    return sorted(found, key=lambda pair: pair[1])

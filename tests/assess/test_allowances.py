@@ -17,26 +17,12 @@ from takeoff.assess.allowances import (
 from takeoff.assess.ladder import climb
 from takeoff.assess.totals import total
 from takeoff.compare.evaluate import DesignError, evaluate, evaluate_all
-from takeoff.measure.house import Areas
 from takeoff.model.allowance import Allowance
-from takeoff.model.house import SIDES
+from takeoff.model.house import Option
 from takeoff.model.library import LadderStep
 from takeoff.model.problem import Origin
 
-AREAS = Areas(
-    outside=90.0,
-    inside=70.0,
-    wall_gross=0.0,
-    wall_by_side=dict.fromkeys(SIDES, 0.0),
-    openings=0.0,
-    openings_by_side=dict.fromkeys(SIDES, 0.0),
-    roof_slope=0.0,
-    roof_plan=0.0,
-    slope_length=0.0,
-    high_height=0.0,
-    enclosed_volume=0.0,
-    air_volume=0.0,
-)
+FLOOR = 70.0
 WIRING = Allowance(
     name="Electrical installation",
     element="services",
@@ -67,7 +53,7 @@ ALL = (WIRING, HEAT_PUMP, KITCHEN, BASINS, WARDROBES)
 
 
 def one(allowance: Allowance) -> AssessedAllowance:
-    (assessed,) = assess_allowances((allowance,), AREAS)
+    (assessed,) = assess_allowances((allowance,), inside_floor=FLOOR)
     return assessed
 
 
@@ -157,7 +143,7 @@ def test_a_count_without_a_quantity_is_refused(basis):
 
 
 def test_works_and_sums_by_kind():
-    lines = [line for each in assess_allowances(ALL, AREAS) for line in each.lines]
+    lines = [line for each in assess_allowances(ALL, inside_floor=FLOOR) for line in each.lines]
     # fixing of the kitchen 2,500 + wardrobes 5,000
     assert measured_works(lines) == 7500
     # 70 x 160 + 5 x 1,400; 12,000 + 4 x 900
@@ -227,8 +213,6 @@ def test_items_of_allowances_stand_in_their_element_and_trade(job):
 
 
 def test_floor_allowances_follow_the_plan_of_each_option(job):
-    from takeoff.model.house import Option
-
     longer = Option(name="longer", changes={"length": 15.0})
     trial = replace(job, options=(job.base, longer), allowances=(WIRING,))
     base, other = evaluate_all(trial)
@@ -251,11 +235,13 @@ def test_two_allowances_of_one_id_are_a_problem_at_the_second(job):
 
 
 def test_an_allowance_named_like_a_measured_item_or_a_fixing_is_a_problem():
-    assessed = assess_allowances((KITCHEN, replace(WARDROBES, name="Kitchen.fixing")), AREAS)
+    assessed = assess_allowances((KITCHEN, replace(WARDROBES, name="Kitchen.fixing")), inside_floor=FLOOR)
     found = [p.found for p in allowance_problems(assessed, ())]
     assert found == [
         "'Kitchen.fixing' gives the id FT.kitchen.fixing, which the allowance 'Kitchen' has already"
     ]
     window = replace(WARDROBES, name="W01", element="windows")
-    found = [p.found for p in allowance_problems(assess_allowances((window,), AREAS), ["WN.W01"])]
+    found = [
+        p.found for p in allowance_problems(assess_allowances((window,), inside_floor=FLOOR), ["WN.W01"])
+    ]
     assert found == ["'W01' gives the id WN.w01, which a measured item has already"]

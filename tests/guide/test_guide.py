@@ -19,9 +19,11 @@ from takeoff.cli import app
 from takeoff.compare.cautions import GENERAL
 from takeoff.compare.evaluate import Result, evaluate
 from takeoff.compare.figures import FIGURES, differences, figures_of
+from takeoff.documents.charts import GROUPS
 from takeoff.documents.quantities_csv import COLUMNS
 from takeoff.documents.results_json import results_data
 from takeoff.guide import page_names, page_text
+from takeoff.model.allowance import BASES, SUM_KINDS
 from takeoff.model.job import Job
 from takeoff.workbook.factors_sheets import FACTORS_WORKBOOK
 from takeoff.workbook.house_sheets import HOUSE_WORKBOOK
@@ -97,9 +99,10 @@ def test_results_names_every_column_and_figure_with_its_unit():
 def test_results_names_every_key_of_results_json_and_no_other(job, base):
     data = results_data(job, [base])
     option = data["options"][0]
-    nested = ("areas", "lengths", "volumes", "framing", "cost_range", "coverage")
+    nested = ("areas", "lengths", "volumes", "framing", "cost_range", "coverage", "covers")
     keys = {*data, *option, *(key for name in nested for key in option[name])}
-    keys |= {*option["cost_ladder"][0], *option["cautions"][0], "setting", "value", "cost", "totals"}
+    keys |= {*option["cost_ladder"][0], *option["cautions"][0], *option["allowances"][0]}
+    keys |= {"setting", "value", "totals"}
     keys |= {f.key for f in FIGURES}
     named = set(re.findall(r"`([a-z0-9_]+)`", page_text("results").split("## results.json")[1]))
     assert named == keys
@@ -113,6 +116,16 @@ def test_sheets_named_in_the_guide_exist():
         named |= set(re.findall(SHEET, several[0]))
     assert {"Options", "Carbon factors", "Cost ladder"} <= named
     assert named <= titles
+
+
+def test_the_parts_of_the_charts_stand_in_the_page_on_documents():
+    shared = [[part, ", ".join(names)] for part, names in GROUPS.items() if names != (part,)]
+    assert table_headed("documents", "part", "elements") == shared
+
+
+def test_bases_and_kinds_of_allowances_stand_in_the_page_on_cost():
+    assert [row[0] for row in table_headed("cost", "measured by", "quantity")] == list(BASES)
+    assert [row[0] for row in table_headed("cost", "kind of allowance")] == list(SUM_KINDS)
 
 
 def test_every_kind_of_caution_stands_in_the_page_on_documents():

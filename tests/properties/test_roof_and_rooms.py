@@ -13,6 +13,7 @@ from shapely.geometry import Polygon
 from takeoff.framing.roof import frame_roof
 from takeoff.framing.studs import stud_positions
 from takeoff.measure.house import measure_areas
+from takeoff.measure.inside import measure_inside
 from takeoff.measure.walls import ceiling_drop, wall_inset
 from takeoff.model.geometry import inside_face, slope_length
 
@@ -67,7 +68,7 @@ def test_air_in_the_rooms_is_the_body_inside_the_linings(job, houses, data):
     face = inside_face(design.house, "right", wall_inset=inset, ceiling_drop=drop)
     shape = Polygon([(0, 0), (face.width, 0), (face.width, face.top_right), (0, face.top_left)])
     body = trimesh.creation.extrude_polygon(shape, design.house.length - 2 * inset, engine="earcut")
-    areas = measure_areas(design, job.library)
+    areas = measure_areas(design, measure_inside(design, job.library))
     assert areas.air_volume == pytest.approx(body.volume)
     assert areas.inside == pytest.approx(face.width * (design.house.length - 2 * inset))
     assert areas.air_volume < areas.enclosed_volume

@@ -157,8 +157,9 @@ def test_wall_lining_on_its_finished_face(job, bare_house):
     # 227.5 mm inside the frame: 11.545 x 6.745, perimeter 36.58; mean height 2.700 + 3.6 tan 5 = 3.015 less the
     # ceiling, 35 batten and 12.5 plasterboard on the rake, 0.0475 / cos 5 = 0.0477: 36.58 x 2.967 = 108.54
     design = bare_house()
-    frames = [frame_wall(design, side, material="Softwood framing, structural") for side in SIDES]
-    board = next(q for q in measure_walls(design, job.library, frames) if "plasterboard" in q.id)
+    board = next(
+        q for q in measure_inside(design, job.library).quantities if q.id == "WF.IN.plasterboard-12.5"
+    )
     tangent, cosine = math.tan(math.radians(5)), math.cos(math.radians(5))
     mean = 2.700 + 3.6 * tangent - 0.0475 / cosine
     assert board.net == pytest.approx(2 * (11.545 + 6.745) * mean)
