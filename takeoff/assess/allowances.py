@@ -42,9 +42,10 @@ def assess_allowances(
 ) -> tuple[AssessedAllowance, ...]:
     """Price and assess every allowance of a house.
 
-    `inside_floor` is the floor to the inside face of the external walls [m2]. It is the quantity of what is
-    measured by m2 of floor unless one is given; an Item is 1 unless one is given. Of the modules only A1-A3 can be given; transport, wastage and site work are not assessed. Raises ValueError
-    for an allowance by Nr or kW without a quantity.
+    `inside_floor` is the floor to the inside face of the external walls [m2]: the quantity of what is
+    measured by m2 of floor, unless one is given; an Item is 1 unless one is given. Of the modules only A1-A3
+    can be given; transport, wastage and site work are not assessed. Raises ValueError for an allowance by Nr
+    or kW without a quantity.
 
     Source: common practice, no source: a provisional sum is supply and work, a prime-cost sum supply only,
     with its fixing among the measured works.

@@ -2,22 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.compare.caution import Caution
 from takeoff.compare.evaluate import Result
+from takeoff.compare.inside_cautions import inside_cautions
 from takeoff.model.geometry import wall_face
 from takeoff.model.house import SIDES
 
 # Early warning only: half to twice what published houses of the kind were found to take.
 _UPFRONT_SEEN = (193.0, 233.0)
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """One caution: what it is about, and the sentence."""
-
-    about: str
-    text: str
 
 
 GENERAL = (
@@ -46,7 +38,7 @@ def cautions_of(result: Result) -> list[Caution]:
     return [
         *_framing(result),
         *_walls(result),
-        *_roof(result),
+        *inside_cautions(result),
         *_suspended_floor(result),
         *_gaps(result),
         *_bounds(result),
@@ -79,20 +71,6 @@ def _walls(result: Result) -> list[Caution]:
             "Wall height",
             f"walls over {house.wall_height_limit:g} m ({', '.join(high)}) are likely outside simple framing "
             "tables: engineer to confirm",
-        )
-    ]
-
-
-def _roof(result: Result) -> list[Caution]:
-    """Return what stands under support lines and is not measured."""
-    lines = result.design.house.support_lines
-    if not lines:
-        return []
-    places = ", ".join(f"{line:g} m" for line in lines)
-    return [
-        Caution(
-            "Support lines",
-            f"rafters are carried at {places} from the low wall; the wall or beam there is not measured yet",
         )
     ]
 

@@ -8,12 +8,16 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 
 from takeoff.workbook.factors_sheets import FACTORS_WORKBOOK
 from takeoff.workbook.fields import WorkbookLayout
 from takeoff.workbook.house_sheets import HOUSE_WORKBOOK, PROJECT
 
 Rows = list[list[str]]
+
+# Sheets that other invented houses take from the starter where they have none of their own.
+_COMMON = ("Build-ups", "Palettes", "Framing", "Lintels")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +37,11 @@ def file_name(sheet_title: str) -> str:
 
 def read_content(layout: WorkbookLayout, folder: str) -> dict[str, Rows]:
     """Return the rows of each sheet of a layout that has a file in a folder of `starter`, all as text."""
-    home = files("takeoff.workbook.starter") / folder
+    return read_folder(layout, files("takeoff.workbook.starter") / folder)
+
+
+def read_folder(layout: WorkbookLayout, home: Traversable) -> dict[str, Rows]:
+    """Return the rows of each sheet of a layout that has a file in a folder, all as text."""
     content: dict[str, Rows] = {}
     for sheet in layout.sheets:
         file = home / file_name(sheet.title)
@@ -51,6 +59,23 @@ def house_starter() -> StarterBook:
         title=f"{project_setting(content, 'name')}: house workbook",
         example=f"It is filled in as an example: {project_setting(content, 'name')}, a house that nobody has "
         "built. House, place, people and prices are invented. Type your own house over it, cell by cell.",
+    )
+
+
+def example_house(own: Mapping[str, Rows]) -> StarterBook:
+    """Return the workbook of another invented house, from the rows of its own sheets by their titles.
+
+    Build-ups, palettes, framing practices and lintels come from the starter where it has none of its own;
+    every other sheet without rows stays blank, so that nothing of Heron Bank's plan is left in it.
+    """
+    starter = read_content(HOUSE_WORKBOOK, "house")
+    content = {**{title: starter[title] for title in _COMMON}, **own}
+    name = project_setting(content, "name")
+    return StarterBook(
+        layout=HOUSE_WORKBOOK,
+        content=content,
+        title=f"{name}: house workbook",
+        example=f"{name} is a house that nobody has built. House, place, people and prices are invented.",
     )
 
 

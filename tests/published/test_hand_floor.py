@@ -20,12 +20,13 @@ from takeoff.compare.evaluate import DesignError, Result, evaluate
 from takeoff.compare.figures import figures_of
 from takeoff.documents.report_tables import framing_table
 from takeoff.framing.floor import FloorFrame, equal_bays, frame_floor, pieces_between
+from takeoff.guide import page_text
 from takeoff.measure.floor import floor_frame, measure_floor
 from takeoff.measure.house import measure_house
 from takeoff.measure.quantity import Quantity
 from takeoff.model.checks import design_problems
 from takeoff.model.geometry import Gap
-from takeoff.model.house import BuildUp, Design, House, Layer, Option
+from takeoff.model.house import BuildUp, Design, House, Layer, Option, Room
 from takeoff.model.job import Job
 from takeoff.model.problem import Origin
 
@@ -172,6 +173,8 @@ def test_a_bay_longer_than_can_be_bought_keeps_its_joist_whole(timber_floor):
     assert len(frame.too_long) == 17
     # a long bay in the middle is parted from short ones at its ends: 0 to 1, 1 to 8, 8 to 9
     assert pieces_between(0.0, 9.0, joints=[1.0, 8.0], longest=6.0) == [(0.0, 1.0), (1.0, 8.0), (8.0, 9.0)]
+    # and one at the foot ends at the first joint, not at a later one
+    assert pieces_between(0.0, 9.0, joints=[7.0, 8.0], longest=6.0) == [(0.0, 7.0), (7.0, 9.0)]
     assert equal_bays(0.0, 3.6, spacing=1.8) == pytest.approx([0.0, 1.8, 3.6])
 
 
@@ -268,6 +271,16 @@ def test_a_gap_along_the_eaves_leaves_two_floors_behind_each_other(house):
     assert rows == {0.045: 16, 2.325: 16, 2.475: 16, 4.755: 16}
 
 
+def test_leaves_that_touch_are_floors_of_their_own(house):
+    # a gap without width: 17 joists of 2.40 each side, and two joists side by side where it runs up the slope
+    level = framed(house, Gap(from_x=0.0, to_x=7.2, from_y=2.4, to_y=2.4))
+    assert lengths(level, "floor joist") == {2.4: 34}
+    upright = framed(house, Gap(from_x=3.6, to_x=3.6, from_y=0.0, to_y=4.8))
+    centres = sorted(m.s for m in upright.members if m.use == "floor joist")
+    assert centres[8:10] == pytest.approx([3.6 - 0.0225, 3.6 + 0.0225])
+    assert level.gap_area == pytest.approx(0.0)
+
+
 @pytest.mark.parametrize(
     ("level_end", "upright_foot"),
     [(3.0, 2.37), (3.06, 2.43), (3.03, 2.4), (3.06, 2.37)],
@@ -283,6 +296,10 @@ def test_a_party_wall_round_a_corner(house, level_end, upright_foot):
     # below the gap 17 joists of 2.37 over the whole length; the unit 3.00 wide 0.0225 ... 2.70, 2.9775: 8 of
     # 2.37; right of the gap 7.20 - 3.06 = 4.14 wide: 0.0225 ... 4.05, 4.1175: 11, hence from 2.37 to 4.80
     assert lengths(frame, "floor joist") == {2.37: 17 + 8, 2.43: 11}
+    # blocking along walls and gaps: 16 bays at the low wall, the 7 of them that end at 3.15 along the gap; 7 of
+    # the unit there; 7 and 10 at the high wall. Where two floors meet on one bearer there is none
+    rows = Counter(round(m.z, 6) for m in frame.members if m.use == "floor blocking")
+    assert rows == {0.045: 16, 2.325: 7, 2.475: 7, 4.755: 7 + 10}
     # gap 3.06 x 0.06 + 2.37 x 0.06
     assert frame.gap_area == pytest.approx(3.06 * 0.06 + 2.37 * 0.06)
     # below: 0.045 and one of 7.20 between; at the gap one of 3.06, flush; right of it one of 4.14, its centre
@@ -378,3 +395,53 @@ def test_an_option_too_low_for_stumps_is_refused(floor_job, timber_floor):
 
 def _net(rows: list[Quantity], material: str) -> float:
     return sum(q.net for q in rows if q.material == material)
+
+
+def test_a_party_wall_between_dwellings_parts_the_floor(floor_job, timber_floor):
+    """A unit right of x = 4.2 behind a party wall with a gap of 40 mm: 4.18 and 2.98 m wide."""
+    wall = (layer(1, BATTS, "area", thickness=0.04), layer(2, TIMBER, "frame", thickness=0.09))
+    design = timber_floor(party_wall="Party", separate_dwellings=True)
+    sides = {"from_y": 0.0, "to_y": 4.8}
+    design = replace(
+        design,
+        build_ups={**design.build_ups, "Party": BuildUp("Party", "party wall", wall)},
+        rooms=(
+            Room(name="House", dwelling="", from_x=0.0, to_x=4.2, **sides),
+            Room(name="Unit", dwelling="unit", from_x=4.2, to_x=7.2, **sides),
+        ),
+    )
+    frame = _evaluated(floor_job, design).measured.floor_frame
+    assert frame is not None
+    # 0.0225, 0.45 ... 4.05, 4.1575 is 11 joists; 0.0225, 0.45 ... 2.70, 2.9575 is 8
+    assert lengths(frame, "floor joist") == {4.8: 11 + 8}
+    assert lengths(frame, "bearer") == {4.18: 4, 2.98: 4}
+    assert frame.gap_area == pytest.approx(0.04 * 4.8)
+
+
+def test_the_floor_of_the_guide(floor_job, timber_floor):
+    """The example on the guide's pages on framing and measuring, from the settings at their defaults."""
+    design = timber_floor(length=12.0, span=7.2, support_lines=(3.6,))
+    frame = floor_frame(design)
+    assert frame is not None
+    # 0.045 to 3.600: 3.555 in two bays of 1.7775; 11.91 in seven bays: 8 stumps under 5 bearers
+    assert lines(frame) == pytest.approx([0.045, 1.8225, 3.6, 5.3775, 7.155])
+    assert len(frame.stumps) == 5 * 8
+    assert lengths(frame, "floor joist") == {5.3775: 28, 1.8225: 28}
+    # 2 x (12.00 - 28 x 0.045) = 21.48 in 2 x 27 pieces; 28 x 7.20 + 21.48 = 223.08
+    assert sum(lengths(frame, "floor blocking").values()) == 54
+    assert sum(m.length for m in frame.joists) == pytest.approx(223.08)
+    assert (
+        sum(m.volume for m in frame.joists)
+        == pytest.approx(223.08 * 0.0108)
+        == pytest.approx(2.409, abs=0.0005)
+    )
+    assert sum(m.volume for m in frame.bearers) == pytest.approx(60.0 * 0.0171) == pytest.approx(1.026)
+    rows = measure_floor(design, floor_job.library, frame)
+    assert _net(rows, "Post timber") == pytest.approx(25.92)
+    assert _net(rows, CONCRETE) == pytest.approx(1.60)
+    assert _net(rows, DIGGING) == pytest.approx(8.64 + 3.20)
+    assert _net(rows, BATTS) == pytest.approx(76.36, abs=0.005)
+    page = page_text("measuring")
+    assert all(text in page for text in ("25.92 m", "1.60 m3", "11.84 m3", "76.36 m2"))
+    page = page_text("framing")
+    assert all(text in page for text in ("5.378 + 1.823", "54 pieces", "40 stumps", "2.41 m3", "1.03 m3"))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from takeoff.documents.drawings.paper import MARK_HEIGHT, Paper, mark_capsule, mark_width
+from takeoff.documents.drawings.places import Patch, between
 from takeoff.documents.drawings.svg import (
     DETAIL,
     EDGE,
@@ -25,6 +27,9 @@ from takeoff.model.house import House, Opening
 GLASS = 0.04
 LEAF = 0.045
 OVERLAP = 0.08
+# A swing is taken in so many strips where lettering keeps clear of it, and that clear [mm].
+_STRIPS = 8
+_SWING_CLEAR = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +104,30 @@ def leaves(opening: Opening) -> list[tuple[float, float]]:
     return [hung[0], (hung[1][1], hung[1][0])] if opening.number == 2 else hung
 
 
+def swing(hinge: Point, tip: Point, closing: Point) -> str:
+    """Return path data of the swing of a leaf: the arc about its hinge from its tip to the closing jamb."""
+    # the turn of the arc follows from the three points
+    turn = (tip[0] - hinge[0]) * (closing[1] - hinge[1]) - (tip[1] - hinge[1]) * (closing[0] - hinge[0])
+    radius = number(math.dist(hinge, tip))
+    arc = f"A{radius} {radius} 0 0 {1 if turn > 0 else 0} {number(closing[0])} {number(closing[1])}"
+    return f"M{number(tip[0])} {number(tip[1])}{arc}"
+
+
+def swing_patches(hinge: Point, tip: Point, closing: Point) -> list[Patch]:
+    """Return the paper that a leaf and its swing take, in strips across the leaf."""
+    reach = math.dist(hinge, tip)
+    ux, uy = (tip[0] - hinge[0]) / reach, (tip[1] - hinge[1]) / reach
+    vx, vy = (closing[0] - hinge[0]) / reach, (closing[1] - hinge[1]) / reach
+    patches = []
+    for index in range(_STRIPS):
+        a, b = reach * index / _STRIPS, reach * (index + 1) / _STRIPS
+        out = math.sqrt(reach**2 - a**2)
+        one = (hinge[0] + ux * a, hinge[1] + uy * a)
+        other = (hinge[0] + ux * b + vx * out, hinge[1] + uy * b + vy * out)
+        patches.append(between(one, other, clear=_SWING_CLEAR))
+    return patches
+
+
 def _door(jambs: Jambs) -> list[str]:
     """Return a door that opens inwards: each leaf at a right angle to the wall, and its swing."""
     boxes, swings = [], []
@@ -107,18 +136,25 @@ def _door(jambs: Jambs) -> list[str]:
         reach = abs(edge - hinge)
         inwards = 1 if edge > hinge else -1
         boxes.append(jambs.box(hinge, face, hinge + inwards * LEAF, face + reach))
-        start, end = jambs.at(hinge, face + reach), jambs.at(edge, face)
-        centre = jambs.at(hinge, face)
-        # The arc runs from the leaf's edge to the closing jamb; its turn follows from the three points.
-        turn = (start[0] - centre[0]) * (end[1] - centre[1]) - (start[1] - centre[1]) * (end[0] - centre[0])
-        radius = number(jambs.paper.mm(reach))
-        sweep = 1 if turn > 0 else 0
-        arc = f"A{radius} {radius} 0 0 {sweep} {number(end[0])} {number(end[1])}"
-        swings.append(f"M{number(start[0])} {number(start[1])}{arc}")
+        swings.append(swing(jambs.at(hinge, face), jambs.at(hinge, face + reach), jambs.at(edge, face)))
     return [
         _sill_lines(jambs),
         path("".join(swings), width=DETAIL, stroke=GREY),
         path("".join(boxes), width=EDGE, fill=WHITE),
+    ]
+
+
+def door_patches(jambs: Jambs) -> list[Patch]:
+    """Return the paper that the swings of an opening take; none but a hinged door has one."""
+    if jambs.opening.kind != "door":
+        return []
+    face = jambs.inside
+    return [
+        patch
+        for hinge, edge in leaves(jambs.opening)
+        for patch in swing_patches(
+            jambs.at(hinge, face), jambs.at(hinge, face + abs(edge - hinge)), jambs.at(edge, face)
+        )
     ]
 
 
@@ -136,11 +172,18 @@ def _mark_depth(jambs: Jambs) -> float:
     return jambs.inside + (clear if room else reach + clear)
 
 
-def draw_opening(jambs: Jambs, *, hidden: bool = False, id: str) -> str:
-    """Return an opening with its mark; one that stands over another is `hidden` and drawn dashed."""
+def mark_place(jambs: Jambs) -> Point:
+    """Return where the mark of an opening belongs: inside, in the middle of its width."""
+    return jambs.at((jambs.opening.position + jambs.opening.right) / 2, _mark_depth(jambs))
+
+
+def draw_opening(jambs: Jambs, *, hidden: bool = False, mark_at: Point | None = None, id: str) -> str:
+    """Return an opening with its mark; one that stands over another is `hidden` and drawn dashed.
+
+    `mark_at` is the middle of the mark, where it can't stand in its usual place.
+    """
     o = jambs.opening
     if hidden:
         return group([path(jambs.box(o.position, jambs.outside, o.right, jambs.inside), dash="1 0.7")], id=id)
     drawn = {"window": _window, "sliding door": _sliding_door, "door": _door}[o.kind](jambs)
-    place = jambs.at((o.position + o.right) / 2, _mark_depth(jambs))
-    return group([*drawn, mark_capsule(o.mark, place)], id=id)
+    return group([*drawn, mark_capsule(o.mark, mark_at or mark_place(jambs))], id=id)
