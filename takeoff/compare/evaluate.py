@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from takeoff.assess.allowances import (
@@ -22,7 +22,7 @@ from takeoff.measure.inside_checks import inside_problems
 from takeoff.model.checks import design_problems
 from takeoff.model.house import Design, Option
 from takeoff.model.job import Job
-from takeoff.model.library import ELEMENTS, TRADES
+from takeoff.model.library import ELEMENTS, TRADES, Material
 from takeoff.model.problem import WorkbookProblem
 from takeoff.model.room_edges import tiling_problems
 
@@ -55,17 +55,19 @@ class Result:
     ladder: Ladder
 
 
-def setting_out_problems(design: Design) -> list[WorkbookProblem]:
+def setting_out_problems(
+    design: Design, materials: Mapping[str, Material] | None = None
+) -> list[WorkbookProblem]:
     """Return what keeps a design from being set out: settings at odds, openings that do not fit, rooms that
     do not tile the plan.
     """
-    return [*design_problems(design), *opening_problems(design), *tiling_problems(design)]
+    return [*design_problems(design, materials), *opening_problems(design), *tiling_problems(design)]
 
 
 def evaluate(job: Job, option: Option) -> Result:
     """Evaluate one option. Raises DesignError with everything that stands in its way."""
     design = job.design_of(option)
-    problems = setting_out_problems(design) or inside_problems(design, job.library)
+    problems = setting_out_problems(design, job.library.materials) or inside_problems(design, job.library)
     if problems:
         raise DesignError(problems)
     design = on_grid(design)

@@ -28,6 +28,7 @@ from takeoff.documents.report_tables import (
     per_m2_table,
     quantities_tables,
 )
+from takeoff.documents.room_tables import internal_walls_table, rooms_table
 from takeoff.documents.template_files import environment
 from takeoff.documents.wording import change, number, percent, to_nearest
 from takeoff.measure.layer import total_depth
@@ -69,6 +70,8 @@ def _context(job: Job, results: Sequence[Result]) -> dict[str, Any]:
         "ladder": ladder_table(base, currency),
         "allowances": allowances_table(base, currency),
         "framing": framing_table(base),
+        "rooms": rooms_table(base),
+        "internal_walls": internal_walls_table(base),
         "quantities": quantities_tables(base, currency),
         "assumptions": assumptions(job, base),
         "exclusions": not_covered(job, base),
@@ -114,7 +117,8 @@ def _glance(job: Job, base: Result) -> list[tuple[str, str, str]]:
         (
             "Floor area",
             f"{number(areas.outside, 1)} m²",
-            f"to the outside face of the frame; {number(areas.inside, 1)} m² to the inside faces",
+            f"to the outside face of the frame; {number(areas.inside, 1)} m² to the inside faces"
+            + (f", {number(areas.rooms, 1)} m² in the rooms, net of walls" if base.design.rooms else ""),
         ),
         (
             "Framing timber",

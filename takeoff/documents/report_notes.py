@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from takeoff.compare.cautions import GENERAL, Caution, cautions_of
+from takeoff.compare.caution import Caution
+from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.documents.report_tables import Column, ReportTable, Row
 from takeoff.documents.wording import NOT_ASSESSED, number, percent, unit_text
@@ -150,7 +151,10 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
         (
             "Areas",
             f"{areas.outside:.2f} m² of floor to the outside face of the frame, {areas.inside:.2f} m² to the "
-            "finished inside face of the external walls (internal walls not deducted).",
+            "finished inside face of the external walls (internal walls not deducted)"
+            + (
+                f", {areas.rooms:.2f} m² in the rooms, net of internal walls." if result.design.rooms else "."
+            ),
         ),
         (
             "Volumes",
@@ -201,13 +205,18 @@ def _uncovered(job: Job, result: Result) -> str:
 
 def not_covered(job: Job, result: Result) -> list[str]:
     """Return what the figures leave out: what the project says, and whole sheets without rows."""
-    if result.allowances:
-        return list(job.project.exclusions)
-    return [
-        *job.project.exclusions,
-        "services, kitchen, sanitary ware and site works are not in the figures, because the sheet Allowances "
-        "has no rows",
-    ]
+    missing = list(job.project.exclusions)
+    if not result.design.rooms:
+        missing.append(
+            "internal walls and doors, linings by room and floor finishes are not in the figures, because the "
+            "sheet Rooms has no rows: the house is measured as one room"
+        )
+    if not result.allowances:
+        missing.append(
+            "services, kitchen, sanitary ware and site works are not in the figures, because the sheet Allowances "
+            "has no rows"
+        )
+    return missing
 
 
 def caution_groups(results: Sequence[Result]) -> list[tuple[str, list[Caution]]]:

@@ -382,7 +382,8 @@ def framing_table(result: Result) -> ReportTable:
     floor = result.measured.floor_frame
     if floor is not None:
         rows.append(_frame_row("floor", floor.members, floor.net_area, floor.framing_fraction))
-    rows.append(_frame_row("all framing", result.measured.members))
+    rows += _inside_rows(result)
+    rows.append(_frame_row("all framing", result.measured.members, total=True))
     return ReportTable(
         id="framing",
         caption=f"{result.option.name}: framing, stick by stick",
@@ -401,10 +402,30 @@ def framing_table(result: Result) -> ReportTable:
     )
 
 
+def _inside_rows(result: Result) -> list[Row]:
+    """Return the rows of internal walls, party walls and flat ceilings, where there are any."""
+    inside = result.measured.inside
+    rows = []
+    for name, party in (("internal walls", False), ("party wall, both leaves", True)):
+        frames = [frame for frame in inside.wall_frames if frame.party is party]
+        if frames:
+            members = [member for frame in frames for member in frame.members]
+            net = sum(frame.net_area for frame in frames)
+            rows.append(_frame_row(name, members, net, sum(frame.timber_area for frame in frames) / net))
+    if inside.ceiling_members:
+        rows.append(_frame_row("flat ceilings", inside.ceiling_members))
+    return rows
+
+
 def _frame_row(
-    name: str, members: Sequence[Member], area: float | None = None, fraction: float | None = None
+    name: str,
+    members: Sequence[Member],
+    area: float | None = None,
+    fraction: float | None = None,
+    *,
+    total: bool = False,
 ) -> Row:
-    """Return pieces, metres and volume of a frame, and its framing fraction; of all framing without an area."""
+    """Return pieces, metres and volume of a frame, and its framing fraction where it fills a face."""
     return Row(
         cells=(
             name,
@@ -414,5 +435,5 @@ def _frame_row(
             "" if area is None else number(area, 1),
             "" if fraction is None else percent(fraction),
         ),
-        total=area is None,
+        total=total,
     )

@@ -11,9 +11,11 @@ from takeoff.assess.totals import Totals
 from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences, figures_of
+from takeoff.measure.inside import RoomFigures
 from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES
 from takeoff.model.job import Job
+from takeoff.model.wall_runs import WallRun
 
 FORMAT = 1
 
@@ -57,6 +59,7 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
         "areas": {
             "outside_floor_m2": areas.outside,
             "inside_floor_m2": areas.inside,
+            "rooms_floor_m2": areas.rooms,
             "wall_gross_m2": areas.wall_gross,
             "wall_gross_by_side_m2": dict(areas.wall_by_side),
             "openings_m2": areas.openings,
@@ -66,6 +69,8 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
         },
         "lengths": {"slope_m": areas.slope_length, "high_wall_height_m": areas.high_height},
         "volumes": {"enclosed_m3": areas.enclosed_volume, "air_m3": areas.air_volume},
+        "rooms": [_room(figures) for figures in result.measured.inside.rooms if figures.room.name],
+        "internal_walls": [_wall(run) for run in result.measured.inside.runs],
         "faces": {side: compass_of(result.design.house, side) for side in SIDES},
         "framing": {
             "practice": result.design.practice.name,
@@ -135,4 +140,37 @@ def _totals(totals: Totals) -> dict[str, float | None]:
         "a5_wastage_kgco2e": totals.a5_wastage,
         "a5_site_kgco2e": totals.a5_site,
         "stored_kgco2": totals.stored,
+    }
+
+
+def _room(figures: RoomFigures) -> dict[str, Any]:
+    """Return one room."""
+    room = figures.room
+    return {
+        "name": room.name,
+        "dwelling": room.dwelling,
+        "floor_m2": figures.floor,
+        "wall_length_m": figures.wall_length,
+        "walls_gross_m2": figures.walls,
+        "ceiling_m2": figures.ceiling,
+        "lowest_ceiling_m": figures.lowest,
+        "highest_ceiling_m": figures.highest,
+        "air_m3": figures.volume,
+        "wall_lining": room.wall_lining,
+        "ceiling_lining": room.ceiling_lining,
+        "floor_finish": room.floor_finish,
+        "wet": room.wet,
+    }
+
+
+def _wall(run: WallRun) -> dict[str, Any]:
+    """Return one internal wall."""
+    return {
+        "mark": run.mark,
+        "between": sorted({name for edge in run.edges for name in (edge.before, edge.after)}),
+        "build_up": run.build_up,
+        "party": run.party,
+        "loadbearing": run.loadbearing,
+        "along": "eaves" if run.axis == "x" else "slope",
+        "length_m": run.length,
     }
