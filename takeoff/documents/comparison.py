@@ -178,6 +178,7 @@ def _drawings(job: Job, base: Result) -> dict[str, Any]:
             paper_width_mm=_PAPER_WIDTH,
             id_prefix="plan",
             name=name,
+            inside=base.measured.inside,
         ),
         "elevations": [
             elevation(

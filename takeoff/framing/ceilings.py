@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
@@ -58,8 +59,10 @@ def frame_upright_face(
     if length <= 2 * t or height(middle) <= 2 * t + SHORTEST_STICK:
         return
     point = (middle, at) if axis == "x" else (at, middle)
-    for _ in range(2):
-        yield _lying(section, "ledger", length, point, axis, place)
+    yield _lying(section, "ledger", length, point, axis, place)
+    # the head rail follows the rake of a raked ceiling
+    rail = math.hypot(length, height(end) - height(start))
+    yield _lying(section, "ledger", rail, point, axis, place)
     for s in stud_positions(length, spacing=section.spacing, thickness=t):
         stud = height(start + s) - 2 * t
         if stud > SHORTEST_STICK:

@@ -13,6 +13,7 @@ from takeoff.model.geometry import Face, height_at, slope_factor
 from takeoff.model.house import Design, InternalDoor
 from takeoff.model.room_edges import TOLERANCE, Edge
 from takeoff.model.wall_runs import (
+    Meeting,
     WallRun,
     frame_pieces,
     junction_places,
@@ -176,7 +177,8 @@ def frame_stretches(
             reach = end if following is None else min(max(edge.end, start), end)
             if following is not None and following[1] == top:
                 continue
-            if reach - here > TOLERANCE:
+            # less than a stud is closed by packing
+            if reach - here > design.house.stud_thickness - TOLERANCE:
                 stretches.append((here, reach, top))
             here = max(here, reach)
     return stretches
@@ -185,7 +187,11 @@ def frame_stretches(
 def _leaf_pieces(
     run: WallRun, runs: Sequence[WallRun], design: Design, leaf: Leaf, inset: float
 ) -> list[tuple[float, float]]:
-    """Return the stretches that a leaf fills; where a party wall turns a corner, each leaf turns with it."""
+    """Return the stretches that a leaf fills.
+
+    Where a party wall turns a corner, each leaf turns with it; where one meets another, the leaf is parted at
+    its gap.
+    """
     pieces = frame_pieces(run, runs, design.house, inset=inset)
     if leaf.side == 0 or not pieces:
         return pieces
@@ -204,7 +210,29 @@ def _leaf_pieces(
             pieces[0] = (place + outwards * reach, pieces[0][1])
         else:
             pieces[-1] = (pieces[-1][0], place + outwards * reach)
-    return pieces
+    return [part for piece in pieces for part in _parted(piece, run, runs, leaf)]
+
+
+def _parted(
+    piece: tuple[float, float], run: WallRun, runs: Sequence[WallRun], leaf: Leaf
+) -> list[tuple[float, float]]:
+    """Return a stretch of a leaf parted at the gaps of the party walls that meet it."""
+    start, end = piece
+    parts: list[tuple[float, float]] = []
+    for meeting in meetings(run, runs):
+        half = meeting.wall.gap / 2
+        inner = start < meeting.place - half and meeting.place + half < end
+        if meeting.wall.party and half > 0 and inner and _on_side(meeting, run, leaf):
+            parts.append((start, meeting.place - half))
+            start = meeting.place + half
+    return [*parts, (start, end)]
+
+
+def _on_side(meeting: Meeting, run: WallRun, leaf: Leaf) -> bool:
+    """Whether a wall that meets a party wall stands on the side of one of its leaves."""
+    if leaf.side > 0:
+        return meeting.wall.end > run.at + TOLERANCE
+    return meeting.wall.start < run.at - TOLERANCE
 
 
 def _frame(
@@ -280,12 +308,7 @@ def _junctions_of(run: WallRun, runs: Sequence[WallRun], leaf: Leaf) -> list[flo
     touching = {
         meeting.place
         for meeting in meetings(run, runs)
-        if not meeting.wall.party
-        and (
-            meeting.wall.end > run.at + TOLERANCE
-            if leaf.side > 0
-            else meeting.wall.start < run.at - TOLERANCE
-        )
+        if not meeting.wall.party and _on_side(meeting, run, leaf)
     }
     return [place for place in places if place in touching]
 

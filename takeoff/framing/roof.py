@@ -50,7 +50,8 @@ def frame_roof(house: House, *, material: str, gaps: Sequence[Gap] = ()) -> Roof
     side walls, and run the whole slope; each support line joins two lengths. Where a verge overhangs,
     outriggers run from the second rafter to a barge rafter at the edge; a verge that overhangs by less than
     two rafter thicknesses has no room for them. No rafter crosses a gap of a party wall: those across it
-    stop each side, and one stands at each side of a gap that runs up the slope.
+    stop each side, the barge rafter of a verge that it reaches too, and one stands at each side of a gap that
+    runs up the slope.
 
     Source: common practice, no source; party walls: no timber but roof battens crosses them, rafters stop
     each side (ABCB Housing Provisions 2022, 9.3, seen quoted).
@@ -65,14 +66,32 @@ def frame_roof(house: House, *, material: str, gaps: Sequence[Gap] = ()) -> Roof
         members=members,
         outline_area=house.length * house.span * factor,
         timber_area_over_outline=sum(_area_over_outline(m, house, low_edge, high_edge) for m in members),
-        gap_area=sum(_plan_area(gap, house) for gap in gaps) * factor,
+        gap_area=_gaps_on_plan(gaps, house) * factor,
     )
 
 
-def _plan_area(gap: Gap, house: House) -> float:
-    """Return the area of a gap within the outline, on plan [m2]."""
-    wide = min(gap.to_x, house.length) - max(gap.from_x, 0.0)
-    return wide * (min(gap.to_y, house.span) - max(gap.from_y, 0.0))
+def _gaps_on_plan(gaps: Sequence[Gap], house: House) -> float:
+    """Return the area of the gaps within the outline, on plan; where two meet it counts once [m2]."""
+    outline = Gap(from_x=0.0, to_x=house.length, from_y=0.0, to_y=house.span)
+    within = [_shared(gap, outline) for gap in gaps]
+    both = [_shared(one, other) for one, other in itertools.combinations(within, 2)]
+    return sum(map(_area, within)) - sum(map(_area, both))
+
+
+def _shared(one: Gap, other: Gap) -> Gap:
+    """Return what two rectangles have in common, without extent where they have nothing."""
+    from_x, from_y = max(one.from_x, other.from_x), max(one.from_y, other.from_y)
+    return Gap(
+        from_x=from_x,
+        to_x=max(from_x, min(one.to_x, other.to_x)),
+        from_y=from_y,
+        to_y=max(from_y, min(one.to_y, other.to_y)),
+    )
+
+
+def _area(gap: Gap) -> float:
+    """Return the area of a gap on plan [m2]."""
+    return (gap.to_x - gap.from_x) * (gap.to_y - gap.from_y)
 
 
 def _up_the_slope(gap: Gap) -> bool:
@@ -117,7 +136,7 @@ def _without(whole: tuple[float, float], cuts: list[tuple[float, float]]) -> lis
     here, end = whole
     left = []
     for cut_start, cut_end in sorted(cuts):
-        if cut_start > here + 1e-9:
+        if min(cut_start, end) > here + 1e-9:
             left.append((here, min(cut_start, end)))
         here = max(here, cut_end)
     if here < end - 1e-9:
@@ -149,14 +168,18 @@ def _members(
     for line in lines:
         yield from along_slope("rafter", line)
     yield from _blocking(house, lines, material, gaps)
-    half, whole = house.rafter_thickness / 2, ((0.0, total),)
+    half = house.rafter_thickness / 2
     if house.overhang_left >= 2 * house.rafter_thickness:
-        yield from along_slope("barge rafter", _Line(-house.overhang_left + half, whole))
-        yield from _outriggers(house, material, -house.overhang_left + 2 * half, centres[1] - half)
+        cuts = [_reach(gap, house) for gap in gaps if not _up_the_slope(gap) and gap.from_x < 1e-9]
+        barge = _Line(-house.overhang_left + half, tuple(_without((0.0, total), cuts)))
+        yield from along_slope("barge rafter", barge)
+        yield from _outriggers(house, material, -house.overhang_left + 2 * half, centres[1] - half, cuts)
     if house.overhang_right >= 2 * house.rafter_thickness:
-        edge = house.length + house.overhang_right
-        yield from along_slope("barge rafter", _Line(edge - half, whole))
-        yield from _outriggers(house, material, centres[-2] + half, edge - 2 * half)
+        edge, end = house.length + house.overhang_right, house.length - 1e-9
+        cuts = [_reach(gap, house) for gap in gaps if not _up_the_slope(gap) and gap.to_x > end]
+        barge = _Line(edge - half, tuple(_without((0.0, total), cuts)))
+        yield from along_slope("barge rafter", barge)
+        yield from _outriggers(house, material, centres[-2] + half, edge - 2 * half, cuts)
 
 
 def _member(
@@ -194,8 +217,10 @@ def _blocking(house: House, lines: list[_Line], material: str, gaps: Sequence[Ga
                 yield _member(house, material, "blocking", (left + right) / 2, z, gap, run="eaves")
 
 
-def _outriggers(house: House, material: str, left: float, right: float) -> Iterator[Member]:
-    """Yield outriggers on centres up the slope between a rafter and the barge rafter."""
+def _outriggers(
+    house: House, material: str, left: float, right: float, gaps: Sequence[tuple[float, float]]
+) -> Iterator[Member]:
+    """Yield outriggers on centres up the slope between a rafter and the barge rafter, clear of gaps there."""
     if right - left <= SHORTEST_STICK:
         return
     total = slope_length(house)
@@ -206,11 +231,19 @@ def _outriggers(house: House, material: str, left: float, right: float) -> Itera
             material,
             "outrigger",
             (left + right) / 2,
-            total * number / bays,
+            _beside(total * number / bays, gaps, house.rafter_thickness / 2),
             right - left,
             run="eaves",
             depth=house.outrigger_depth,
         )
+
+
+def _beside(place: float, gaps: Sequence[tuple[float, float]], half: float) -> float:
+    """Return where a stick stands that would lie in a gap: against its nearer side."""
+    for start, end in gaps:
+        if start - half < place < end + half:
+            return start - half if place < (start + end) / 2 else end + half
+    return place
 
 
 def _area_over_outline(member: Member, house: House, low_edge: float, high_edge: float) -> float:

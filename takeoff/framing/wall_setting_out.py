@@ -164,13 +164,12 @@ class WallSettingOut:
             for left, right in self.parts()
             for edge in (left + self.thickness / 2, right - self.thickness / 2)
         ]
-        return [
-            centre
-            for centre in self.junction_centres
-            if not self._taken(centre)
-            and not any(self._overlap(centre, end) for end in ends)
-            and self._within_a_part(centre)
-        ]
+        standing: list[float] = []
+        for centre in sorted(self.junction_centres):
+            beside = any(self._overlap(centre, other) for other in (*ends, *standing))
+            if not self._taken(centre) and not beside and self._within_a_part(centre):
+                standing.append(centre)
+        return standing
 
     def _within_a_part(self, centre: float) -> bool:
         """Whether a stud stands wholly between the ends and gaps of the frame."""
@@ -265,7 +264,7 @@ def _between(width: float, cuts: tuple[tuple[float, float], ...]) -> list[tuple[
     """Return what is left of a length when parts are cut out of it."""
     here, pieces = 0.0, []
     for start, end in sorted(cuts):
-        if start > here + 1e-9:
+        if min(start, width) > here + 1e-9:
             pieces.append((here, min(start, width)))
         here = max(here, end)
     if here < width - 1e-9:

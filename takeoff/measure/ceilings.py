@@ -89,13 +89,14 @@ class Interior:
         zone = self.plan.zones[zone_number]
         surfaces = []
         for step, higher in self.steps_of(zone_number):
-            low = self._tops(zone, step)
-            high = self._tops(higher, step)
-            if min(high[0] - low[0], high[1] - low[1]) < -TOLERANCE or high == low:
+            low, high = self._tops(zone, step), self._tops(higher, step)
+            rises = (high[0] - low[0], high[1] - low[1])
+            if max(rises) < TOLERANCE:
                 continue
             note = f"{self.zone_name(zone)}, upright face to {self.zone_name(higher)}"
-            rise = Face(step.end - step.start, 0.0, high[0] - low[0], high[1] - low[1])
-            surfaces.append(Surface(note, rise))
+            # where the two ceilings cross, only the part counts along which this zone is the lower one
+            upright = Face(step.end - step.start, min(*rises, 0.0), *rises)
+            surfaces += [Surface(note, face) for _, face in upright.band(0.0, None)]
         return surfaces
 
     def steps_of(self, zone_number: int) -> list[tuple[CeilingStep, Zone]]:

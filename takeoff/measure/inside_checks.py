@@ -16,7 +16,7 @@ from takeoff.framing.internal_walls import (
 )
 from takeoff.framing.openings import Hole, OpeningFrame, frame_hole, opening_frames, wall_in_opening
 from takeoff.measure.inside import stop_height
-from takeoff.measure.linings import raked_drop, structure_inset
+from takeoff.measure.linings import ceiling_lining, raked_drop, structure_inset
 from takeoff.model.geometry import Face, height_at, slope_factor
 from takeoff.model.house import SIDES, Bulkhead, Design, Room
 from takeoff.model.library import Library
@@ -231,7 +231,9 @@ class _Doors:
             yield at(
                 second.door.origin,
                 "position",
-                found=f"{second.door.mark} stands {clear * 1000:.0f} mm from {first.door.mark}",
+                found=f"{second.door.mark} overlaps {first.door.mark}"
+                if clear < -TOLERANCE
+                else f"{second.door.mark} stands {clear * 1000:.0f} mm from {first.door.mark}",
                 expected=f"at least {needed * 1000:.0f} mm between them for the jamb studs",
                 mend="Move one of them",
             )
@@ -257,13 +259,15 @@ def _ceilings(design: Design, library: Library) -> Iterator[WorkbookProblem]:
                 mend="The house's own ceiling rakes under the rafters",
             )
             continue
-        lowest = height_at(design.house, room.from_y)
+        # boards, battens and joists hang below the rafters, which are lowest at the low side of the room
+        low_side = max(room.from_y, structure_inset(design, library))
+        lowest = height_at(design.house, low_side) - ceiling_lining(design, library, room).depth(library)
         if flat > lowest + TOLERANCE:
             yield at(
                 room.origin,
                 "flat_ceiling",
                 found=f"a flat ceiling at {flat:g} m in {room.name}",
-                expected=f"at most {lowest:.3f} m, the underside of the rafters at its low side",
+                expected=f"at most {lowest:.3f} m, with its lining below the rafters at its low side",
             )
 
 

@@ -12,6 +12,7 @@ from takeoff.model.library import Library
 # Classes of items that a room's own lining takes the place of.
 FINISHES = frozenset({"linings", "coatings", "tiling", "trims"})
 _AIRTIGHT = "membranes"
+_BOARDS = "linings"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +37,26 @@ def finish_layers(build_up: BuildUp, library: Library) -> tuple[Layer, ...]:
     )
 
 
-def wall_lining(design: Design, library: Library, room: Room, wall: BuildUp) -> Lining:
-    """Return what lines a wall in a room: its own wall lining, else the wall's finish layers."""
-    if room.wall_lining:
-        own = design.build_ups[room.wall_lining]
-        return Lining(own, own.layers, slug(own.name))
+def wall_linings(design: Design, library: Library, room: Room, wall: BuildUp) -> tuple[Lining, ...]:
+    """Return what lines a wall in a room, from the frame on: its own wall lining, else the wall's finishes.
+
+    The boards of a party wall stay behind the room's own lining, since its fire and sound rest on them.
+    """
     group = "IN" if wall.part == "external wall" else f"IW.{slug(wall.name)}"
-    return Lining(wall, finish_layers(wall, library), group)
+    finishes = finish_layers(wall, library)
+    if not room.wall_lining:
+        return (Lining(wall, finishes, group),)
+    own = design.build_ups[room.wall_lining]
+    lining = Lining(own, own.layers, slug(own.name))
+    if wall.part != "party wall":
+        return (lining,)
+    boards = tuple(layer for layer in finishes if library.materials[layer.material].item_class == _BOARDS)
+    return (Lining(wall, boards, group), lining)
+
+
+def lining_depth(design: Design, library: Library, room: Room, wall: BuildUp) -> float:
+    """Return the room that the linings of a wall take in a room [m]."""
+    return sum(lining.depth(library) for lining in wall_linings(design, library, room, wall))
 
 
 def ceiling_lining(design: Design, library: Library, room: Room, bulkhead: Bulkhead | None = None) -> Lining:

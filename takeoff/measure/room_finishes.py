@@ -12,35 +12,50 @@ from takeoff.measure.ceilings import Interior, bounded
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, Surface, distinct, row, slug
-from takeoff.measure.linings import FINISHES, Lining, wall_lining
+from takeoff.measure.linings import FINISHES, Lining, wall_linings
 from takeoff.measure.quantity import Dimension, Quantity
 from takeoff.model.geometry import Face
-from takeoff.model.house import Layer
+from takeoff.model.house import BuildUp, Layer
 
 # What has no meaning on the upright face of a bulkhead: its frame is set out by itself.
 _NOT_UPRIGHT = frozenset({"ceiling joists", "hangers", "battens at spacing", "between battens"})
 
 
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """A surface, the layers on it, and whether it is the upright side of a bulkhead."""
+
+    surface: Surface
+    layers: tuple[Layer, ...]
+    upright: bool
+
+
 @dataclass(slots=True)
 class _Lined:
-    """A lining with the surfaces it lies on and the rooms they are in."""
+    """What one lining lies on: a build-up with its surfaces, and the rooms they are in."""
 
-    lining: Lining
-    surfaces: list[tuple[Surface, bool]] = field(default_factory=list)
+    build_up: BuildUp
+    faces: list[_Face] = field(default_factory=list)
     rooms: dict[str, None] = field(default_factory=dict)
 
-    def add(self, surfaces: Iterable[Surface], room: str, *, upright: bool = False) -> None:
+    def add(self, lining: Lining, surfaces: Iterable[Surface], room: str, *, upright: bool = False) -> None:
         """Add surfaces of a room; `upright` for those of a bulkhead's side."""
-        self.surfaces += [(surface, upright) for surface in surfaces]
+        self.faces += [_Face(surface, lining.layers, upright) for surface in surfaces]
         self.rooms.setdefault(room)
+
+    @property
+    def layers(self) -> list[Layer]:
+        """The layers that lie on any of the surfaces, in order."""
+        found = {layer.number: layer for face in self.faces for layer in face.layers}
+        return [found[number] for number in sorted(found)]
 
     def of(self, layer: Layer) -> tuple[Surface, ...]:
         """Return the surfaces that a layer lies on."""
         return tuple(
             part
-            for surface, upright in self.surfaces
-            if not (upright and layer.measured_by in _NOT_UPRIGHT)
-            for part in bounded(surface, layer.bottom, layer.top)
+            for face in self.faces
+            if layer in face.layers and not (face.upright and layer.measured_by in _NOT_UPRIGHT)
+            for part in bounded(face.surface, layer.bottom, layer.top)
         )
 
     def where(self, nowhere: str) -> str:
@@ -57,8 +72,9 @@ def measure_wall_linings(interior: Interior) -> list[Quantity]:
     groups: dict[str, _Lined] = {}
     for face in interior.plan.faces:
         room = interior.plan.zones[face.zone].room
-        lining = wall_lining(design, library, room, design.build_ups[face.build_up])
-        groups.setdefault(lining.group, _Lined(lining)).add([interior.wall_surface(face)], room.name)
+        surface = interior.wall_surface(face)
+        for lining in wall_linings(design, library, room, design.build_ups[face.build_up]):
+            _group(groups, lining).add(lining, [surface], room.name)
     return _rows(
         interior,
         groups,
@@ -75,8 +91,7 @@ def measure_floor_finishes(interior: Interior) -> list[Quantity]:
         if zone.room.floor_finish:
             build_up = interior.design.build_ups[zone.room.floor_finish]
             lining = Lining(build_up, build_up.layers, slug(build_up.name))
-            group = groups.setdefault(lining.group, _Lined(lining))
-            group.add(interior.floor_surfaces(zone), zone.room.name)
+            _group(groups, lining).add(lining, interior.floor_surfaces(zone), zone.room.name)
     return _rows(
         interior,
         groups,
@@ -94,9 +109,9 @@ def measure_room_ceilings(interior: Interior, members: Iterable[Member]) -> list
     groups: dict[str, _Lined] = {}
     for number, zone in enumerate(interior.plan.zones):
         lining = interior.lining_of(zone)
-        group = groups.setdefault(lining.group, _Lined(lining))
-        group.add(interior.ceiling_surfaces(zone), zone.room.name)
-        group.add(interior.step_surfaces(number), zone.room.name, upright=True)
+        group = _group(groups, lining)
+        group.add(lining, interior.ceiling_surfaces(zone), zone.room.name)
+        group.add(lining, interior.step_surfaces(number), zone.room.name, upright=True)
 
     def way(place: LayerPlace) -> Measured | None:
         if place.layer.measured_by == "ceiling joists":
@@ -108,18 +123,23 @@ def measure_room_ceilings(interior: Interior, members: Iterable[Member]) -> list
     rows = _rows(
         interior,
         groups,
-        element=lambda lined: "" if lined.lining.group == "ceiling" else "CF",
+        element=lambda name: "" if name == "ceiling" else "CF",
         nowhere="raked ceiling",
         way=way,
     )
     return [*measure_members(members, interior.library, element="CF", location="ceilings"), *rows]
 
 
+def _group(groups: dict[str, _Lined], lining: Lining) -> _Lined:
+    """Return the group of a lining, made where it is the first."""
+    return groups.setdefault(lining.group, _Lined(lining.build_up))
+
+
 def _rows(
     interior: Interior,
     groups: dict[str, _Lined],
     *,
-    element: Callable[[_Lined], str],
+    element: Callable[[str], str],
     nowhere: str,
     way: Callable[[LayerPlace], Measured | None],
 ) -> list[Quantity]:
@@ -127,14 +147,14 @@ def _rows(
     library = interior.library
     rows: list[Quantity] = []
     for name, lined in groups.items():
-        for layer in lined.lining.layers:
+        for layer in lined.layers:
             material = library.materials[layer.material]
             surfaces = lined.of(layer)
-            place = LayerPlace(layer, material, lined.lining.build_up, surfaces, library)
+            place = LayerPlace(layer, material, lined.build_up, surfaces, library)
             measured = way(place) if surfaces else None
             if measured is None:
                 continue
-            code = element(lined) or ("CF" if material.item_class in FINISHES else "RF")
+            code = element(name) or ("CF" if material.item_class in FINISHES else "RF")
             bounds = _bounds(layer)
             if bounds:
                 measured = replace(measured, how=", ".join(part for part in (measured.how, bounds) if part))

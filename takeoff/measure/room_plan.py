@@ -12,7 +12,7 @@ from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from takeoff.measure.linings import structure_inset, wall_lining
+from takeoff.measure.linings import lining_depth, structure_inset
 from takeoff.model.house import Bulkhead, Design, Room
 from takeoff.model.library import Library
 from takeoff.model.room_edges import TOLERANCE, Axis, Box, merged_boxes, rooms_of
@@ -130,7 +130,7 @@ def _external(design: Design, library: Library, rooms: Sequence[Room]) -> Iterat
     name = house.external_wall
     behind = structure_inset(design, library)
     for room in rooms:
-        inset = behind + wall_lining(design, library, room, design.build_ups[name]).depth(library)
+        inset = behind + lining_depth(design, library, room, design.build_ups[name])
         x0, x1, y0, y1 = room.from_x, room.to_x, room.from_y, room.to_y
         if y0 < TOLERANCE:
             yield _Wall(Box(x0, x1, 0.0, inset), "low", name, "x", True)
@@ -149,8 +149,8 @@ def _internal(
     by_name = {room.name: room for room in rooms}
 
     def half(run: WallRun, room: str) -> float:
-        lining = wall_lining(design, library, by_name[room], design.build_ups[run.build_up])
-        return run.depth / 2 + lining.depth(library)
+        wall = design.build_ups[run.build_up]
+        return run.depth / 2 + lining_depth(design, library, by_name[room], wall)
 
     for run in runs:
         for index, edge in enumerate(run.edges):

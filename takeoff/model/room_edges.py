@@ -197,10 +197,17 @@ def _beside(gap: Box, rooms: Sequence[Room]) -> tuple[Room, str]:
 
 
 def merged_boxes(boxes: Sequence[Box]) -> list[Box]:
-    """Return the same area in fewer rectangles: neighbours joined along x or y, whichever leaves fewer."""
+    """Return the same area in fewer rectangles: neighbours joined along x or y, whichever leaves fewer.
+
+    Where both leave as many, the way with the largest rectangle is taken.
+    """
     rows_first = _joined(_joined(boxes, "x"), "y")
     columns_first = _joined(_joined(boxes, "y"), "x")
-    return min(rows_first, columns_first, key=len)
+    return min(
+        rows_first,
+        columns_first,
+        key=lambda found: (len(found), -max((box.area for box in found), default=0.0)),
+    )
 
 
 def _joined(boxes: Sequence[Box], axis: Axis) -> list[Box]:

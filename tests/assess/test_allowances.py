@@ -200,11 +200,15 @@ def test_items_of_allowances_stand_in_their_element_and_trade(job):
     without = evaluate(replace(job, allowances=()), job.base)
     result = evaluate(replace(job, allowances=ALL), job.base)
     floor = result.measured.areas.inside
-    works = without.totals.cost
-    assert result.ladder.measured_works == pytest.approx(works + 7500)
-    assert result.by_element["fitments"].cost == pytest.approx(12000 + 2500 + 5000)
-    assert result.by_element["services"].cost == pytest.approx(floor * 160 + 5 * 1400 + 4 * 900)
-    assert result.by_trade["joinery"].cost == pytest.approx(12000 + 2500 + 5000 + 3600)
+
+    def added(by: str, name: str) -> float:
+        before = getattr(without, by).get(name)
+        return getattr(result, by)[name].cost - (before.cost if before else 0.0)
+
+    assert result.ladder.measured_works == pytest.approx(without.totals.cost + 7500)
+    assert added("by_element", "fitments") == pytest.approx(12000 + 2500 + 5000)
+    assert added("by_element", "services") == pytest.approx(floor * 160 + 5 * 1400 + 4 * 900)
+    assert added("by_trade", "joinery") == pytest.approx(12000 + 2500 + 5000 + 3600)
     for groups in (result.by_element, result.by_trade):
         assert sum(t.cost for t in groups.values()) == pytest.approx(result.totals.cost)
     assert result.ladder.rungs[1].running == pytest.approx(result.totals.cost)

@@ -1,49 +1,32 @@
-"""The plan: walls cut, openings, roof edge, support lines, dimensions, sides and north."""
+"""The plan: walls cut, openings, rooms, roof edge, support lines, dimensions, sides and north."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from itertools import pairwise
 
-from takeoff.documents.drawings.letters import text_width, wrapped
+from takeoff.documents.drawings.letters import text_width
 from takeoff.documents.drawings.paper import (
     ALL_SCALES,
     LEADING,
     MARGIN,
     NOTE_TYPE,
-    TITLE_TYPE,
     Drawing,
     Paper,
     dashed_edge,
     metres,
-    north_point,
-    note_lines,
-    scale_bar,
 )
+from takeoff.documents.drawings.plan_inside import draw_inside
+from takeoff.documents.drawings.plan_notes import area_words, plain_notes, room_notes, title_block
 from takeoff.documents.drawings.plan_openings import Jambs, draw_opening
-from takeoff.documents.drawings.plan_strings import SideStrings, draw_strings, overhang, side_strings
+from takeoff.documents.drawings.plan_strings import SideStrings, draw_strings, side_strings
+from takeoff.documents.drawings.plan_supports import MARK_ROOM, support_lines
 from takeoff.documents.drawings.plan_walls import Walls, draw_walls, stands_over_another
-from takeoff.documents.drawings.svg import (
-    EDGE,
-    GREY,
-    along,
-    group,
-    lettering,
-    path,
-    picture,
-    through,
-)
-from takeoff.model.geometry import (
-    COMPASS_POINTS,
-    compass_of,
-    inside_area,
-    outside_area,
-)
+from takeoff.documents.drawings.svg import lettering, path, picture, through
+from takeoff.measure.inside import Inside
+from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES, Design, House, Side
 from takeoff.model.library import Library
-
-# Between a wall and lettering clear of the marks [mm].
-_MARK_ROOM = 9.0
 
 
 def _outline(house: House, paper: Paper, id_prefix: str) -> str:
@@ -72,60 +55,19 @@ def _openings(design: Design, walls: Walls, paper: Paper, id_prefix: str) -> lis
     return drawn
 
 
-def _support_lines(house: House, inwards: float, paper: Paper, id_prefix: str) -> list[str]:
-    """Return the inner lines that carry rafters, each with its distance from the low side."""
-    elements = []
-    for index, y in enumerate(house.support_lines):
-        start, end = paper.at(inwards, y), paper.at(house.length - inwards, y)
-        words = f"support line, {metres(y)} from low side"
-        if text_width(words, NOTE_TYPE) + 2 * _MARK_ROOM > end[0] - start[0]:
-            words = metres(y)
-        elements += [
-            path(
-                along([(*start, *end)]),
-                width=EDGE,
-                dash="4 1.2 0.6 1.2",
-                id=f"{id_prefix}-support-{index + 1}",
-            ),
-            lettering(words, (end[0] - _MARK_ROOM, end[1] - 1.0), size=NOTE_TYPE, anchor="end", fill=GREY),
-        ]
-    return elements
-
-
-def _area_words(house: House, inwards: float) -> list[str]:
-    """Return the floor areas, each with its definition."""
-    return [
-        f"{outside_area(house):.2f} m² to outside face of frame",
-        f"{inside_area(house, inwards):.2f} m² inside external walls",
-    ]
-
-
-def _areas_in_plan(house: House, inwards: float, paper: Paper) -> list[str]:
+def _areas_in_plan(house: House, words: list[str], inwards: float, paper: Paper) -> list[str]:
     """Return the floor areas set in the widest room between support lines, or nothing where they crowd."""
-    words = _area_words(house, inwards)
     across = paper.mm(house.length - 2 * inwards)
     lines = sorted({inwards, *house.support_lines, house.span - inwards})
     low, high = max(pairwise(lines), key=lambda pair: pair[1] - pair[0])
-    needed = max(text_width(text, NOTE_TYPE) for text in words) + 2 * _MARK_ROOM
-    if across < needed or paper.mm(high - low) < 2 * _MARK_ROOM + 2 * LEADING:
+    needed = max(text_width(text, NOTE_TYPE) for text in words) + 2 * MARK_ROOM
+    if across < needed or paper.mm(high - low) < 2 * MARK_ROOM + 2 * LEADING:
         return []
     x0, y0 = paper.at(house.length / 2, (low + high) / 2)
     return [
         lettering(text, (x0, y0 + i * LEADING), size=NOTE_TYPE, anchor="middle")
         for i, text in enumerate(words)
     ]
-
-
-def _notes(design: Design) -> str:
-    """Return the sentences under a plan that say what its lines and figures are."""
-    overhangs = ", ".join(f"{side} {metres(overhang(design.house, side))}" for side in SIDES)
-    words = (
-        "Dimensions in m, to the outside face of the frame and to structural openings. "
-        f"Dashed: roof edge, beyond the frame by {overhangs}."
-    )
-    if any(opening.kind == "door" for opening in design.openings):
-        words += " Door swings are indicative."
-    return words
 
 
 def _all_strings(design: Design, walls: Walls, scale: int) -> dict[Side, SideStrings]:
@@ -153,13 +95,15 @@ def plan(
     id_prefix: str,
     name: str = "the house",
     scale: int | None = None,
+    inside: Inside | None = None,
 ) -> Drawing:
     """Return the plan of a design, the high side up the sheet.
 
     `wall_thickness_in` is that of the external wall inwards from the outside face of the frame, and
     `cladding_thickness` that of the cladding outside it, for all sides or for each [m]. The scale is the
     largest trade scale that fits `paper_width_mm`, unless one is given; where a given one does not fit,
-    the picture is wider. `name` is that of the house, for the title; `id_prefix` begins every id.
+    the picture is wider. `name` is that of the house, for the title; `id_prefix` begins every id. Where
+    `inside` is given and the design has rooms, its walls, doors and rooms are drawn.
     """
     house = design.house
     skins: Mapping[Side, float] = (
@@ -176,53 +120,52 @@ def plan(
     )
     right, foot = paper.at(house.length, 0)
     sheet = right + sides["right"].depth + MARGIN
-    elements = [
-        _roof_edge(house, paper, id_prefix),
-        *draw_walls(design, library, walls, paper, id_prefix),
-        _outline(house, paper, id_prefix),
-        *_support_lines(house, wall_thickness_in, paper, id_prefix),
-        *_openings(design, walls, paper, id_prefix),
-        *draw_strings(design, sides, cladding=skins, paper=paper, id_prefix=id_prefix),
-    ]
-    areas = _areas_in_plan(house, wall_thickness_in, paper)
+    elements = [_roof_edge(house, paper, id_prefix)]
+    outline = _outline(house, paper, id_prefix)
+    areas: list[str] = []
+    if inside is None or not design.rooms:
+        words = area_words(house, wall_thickness_in)
+        areas = _areas_in_plan(house, words, wall_thickness_in, paper)
+        elements += [
+            *draw_walls(design, library, walls, paper, id_prefix),
+            outline,
+            *support_lines(house, wall_thickness_in, paper, id_prefix),
+            *_openings(design, walls, paper, id_prefix),
+        ]
+        notes = plain_notes(design, [] if areas else words, sheet - 2 * MARGIN)
+    else:
+        drawn = draw_inside(design, library, inside, walls, paper, id_prefix)
+        elements += [*drawn.walls, outline, *drawn.elements]
+        notes = room_notes(design, inside, drawn, sheet - 2 * MARGIN)
+    elements += draw_strings(design, sides, cladding=skins, paper=paper, id_prefix=id_prefix)
     elements += areas
-    below, height = _title_block(
-        design,
-        [] if areas else _area_words(house, wall_thickness_in),
-        top=foot + sides["low"].depth,
-        sheet=sheet,
-        scale=scale,
-        id_prefix=id_prefix,
+    below, height = title_block(
+        design, notes, top=foot + sides["low"].depth, sheet=sheet, scale=scale, id_prefix=id_prefix
     )
-    elements += below
     title = f"Plan of {name}, {metres(house.length)} by {metres(house.span)} m"
-    marks = ", ".join(f"{o.mark} ({o.kind}, {o.side} side)" for o in design.openings) or "none"
     desc = (
         f"Plan at 1:{scale}; the high side, facing {compass_of(house, 'high')}, is at the top. "
-        f"Openings: {marks}."
+        f"Openings: {_marks(design)}."
     )
+    if inside is not None and design.rooms:
+        title += f", {len(design.rooms)} room{'s' if len(design.rooms) > 1 else ''}"
+        desc += _rooms_described(inside)
     width = max(paper_width_mm, sheet)
-    svg = picture(elements, width_mm=width, height_mm=height, title=title, desc=desc, id_prefix=id_prefix)
+    svg = picture(
+        [*elements, *below], width_mm=width, height_mm=height, title=title, desc=desc, id_prefix=id_prefix
+    )
     return Drawing(svg=svg, title=title, width_mm=width, height_mm=height, scale=scale)
 
 
-def _title_block(
-    design: Design, areas: list[str], *, top: float, sheet: float, scale: int, id_prefix: str
-) -> tuple[list[str], float]:
-    """Return title, scale bar, north point and notes below a plan, and the height of the whole [mm]."""
-    north = -45.0 * COMPASS_POINTS.index(design.house.high_side_faces)
-    radius = 3.6
-    base = top + 3.0 + 2 * radius
-    point = (sheet - MARGIN - radius - 3.4, base - radius)
-    bar, _ = scale_bar(point[0] - radius - 7.0, base, scale=scale, room_mm=sheet * 0.3, id_prefix=id_prefix)
-    elements = [
-        lettering("Plan", (MARGIN, base), size=TITLE_TYPE, weight=600),
-        bar,
-        group([north_point(point, north, radius=radius)], id=f"{id_prefix}-north"),
-    ]
-    notes = wrapped(_notes(design), NOTE_TYPE, sheet - 2 * MARGIN)
-    if areas:
-        notes += wrapped("Floor area " + ", ".join(areas) + ".", NOTE_TYPE, sheet - 2 * MARGIN)
-    first = base + 2.1 * LEADING
-    elements += note_lines(notes, (MARGIN, first))
-    return elements, first + (len(notes) - 1) * LEADING + 1.2
+def _marks(design: Design) -> str:
+    """Return the openings of the external walls in words."""
+    return ", ".join(f"{o.mark} ({o.kind}, {o.side} side)" for o in design.openings) or "none"
+
+
+def _rooms_described(inside: Inside) -> str:
+    """Return the rooms and the doors between them in words."""
+    rooms = ", ".join(f"{room.room.name} ({room.floor:.2f} m²)" for room in inside.rooms)
+    doors = ", ".join(
+        f"{p.door.mark} ({p.door.kind}, {p.door.rooms[0]} to {p.door.rooms[1]})" for p in inside.doors
+    )
+    return f" Rooms: {rooms}. Doors between rooms: {doors or 'none'}."

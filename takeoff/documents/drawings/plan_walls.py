@@ -164,8 +164,6 @@ def _packing(cut: CutPlan, paper: Paper) -> list[Segment]:
         for index in range(int((end - start - across) / step) + 1):
             a = start + index * step
             strokes.append(
-                (box.from_x, a, box.to_x, a + across)
-                if upright
-                else (a, box.from_y, a + across, box.to_y)
+                (box.from_x, a, box.to_x, a + across) if upright else (a, box.from_y, a + across, box.to_y)
             )
     return strokes
