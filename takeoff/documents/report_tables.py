@@ -117,7 +117,6 @@ def per_m2_table(results: Sequence[Result], currency: str) -> ReportTable:
         "a4_kgco2e",
         "a5_wastage_kgco2e",
         "a5_site_kgco2e",
-        "stored_kgco2",
         "mass_wastage_kg",
         "labour_h",
     )

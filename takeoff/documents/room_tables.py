@@ -139,7 +139,7 @@ def _between(run: WallRun) -> str:
     """Return the rooms that a wall parts."""
     before = dict.fromkeys(edge.before for edge in run.edges)
     after = dict.fromkeys(edge.after for edge in run.edges)
-    return f"{', '.join(before)} and {', '.join(after)}"
+    return f"{', '.join(before)} / {', '.join(after)}"
 
 
 def _kind(run: WallRun) -> str:

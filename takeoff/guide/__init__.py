@@ -10,6 +10,7 @@ _ORDER = (
     "workbooks",
     "measuring",
     "framing",
+    "rooms",
     "cost",
     "carbon",
     "options",

@@ -10,7 +10,7 @@ from takeoff.model.house import BuildUp, Bulkhead, Design, Layer, Room
 from takeoff.model.library import Library
 
 # Classes of items that a room's own lining takes the place of.
-FINISHES = frozenset({"linings", "coatings", "tiling", "trims"})
+FINISHES = frozenset({"linings", "coatings", "trims"})
 _AIRTIGHT = "membranes"
 _BOARDS = "linings"
 

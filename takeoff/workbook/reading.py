@@ -58,6 +58,7 @@ Settings = Mapping[str, Record]
 
 # stands for the rows of a sheet that is missing
 _NOTHING = Record({}, Origin(), complete=False)
+_MAY_BE_EMPTY = (ROOMS.title,)
 
 
 def read_job(path: Path) -> Job:
@@ -95,11 +96,12 @@ def _can_be_set_out(design: Design | None, tables: Tables) -> bool:
         return False
     sound = all(
         record.complete
-        for title in (PALETTES.title, "Framing", LINTELS.title)
-        for record in tables[title] or [_NOTHING]
+        for title in (PALETTES.title, "Framing", LINTELS.title, *_MAY_BE_EMPTY)
+        for record in tables[title] or ([] if title in _MAY_BE_EMPTY else [_NOTHING])
     )
     house = design.house
-    return sound and house.framing_practice in design.practices and house.palette in design.palettes
+    named = house.framing_practice in design.practices and house.palette in design.palettes
+    return sound and named and house.floor in design.build_ups
 
 
 def _read_tables(book: Book, sheets: tuple[Sheet, ...], reading: Reading) -> Tables:

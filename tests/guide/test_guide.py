@@ -32,9 +32,20 @@ from takeoff.workbook.reference import reference_markdown
 
 TOP = Path(__file__).resolve().parents[2]
 COMMANDS = set(get_command(app).commands)
-PAGES = ("start", "workbooks", "measuring", "framing", "cost", "carbon", "options", "documents", "results")
+PAGES = (
+    "start",
+    "workbooks",
+    "measuring",
+    "framing",
+    "rooms",
+    "cost",
+    "carbon",
+    "options",
+    "documents",
+    "results",
+)
 # a sheet is named with a capital; these are the only ones of two words
-SHEET = r"([A-Z][a-z]+(?:-[a-z]+)?(?: (?:factors|ladder)\b)?)"
+SHEET = r"([A-Z][a-z]+(?:-[a-z]+)?(?: (?:factors|ladder|walls)\b)?)"
 
 
 def commands_in(text: str) -> set[str]:
@@ -129,7 +140,8 @@ def test_bases_and_kinds_of_allowances_stand_in_the_page_on_cost():
 
 
 def test_every_kind_of_caution_stands_in_the_page_on_documents():
-    source = (TOP / "takeoff" / "compare" / "cautions.py").read_text(encoding="utf-8")
+    folder = TOP / "takeoff" / "compare"
+    source = "".join((folder / name).read_text() for name in ("cautions.py", "inside_cautions.py"))
     kinds = set(re.findall(r'Caution\(\s*"([A-Z][a-z ]+)"', source)) - {c.about for c in GENERAL}
     assert {row[0] for row in table_headed("documents", "caution")} == kinds
 

@@ -52,7 +52,8 @@ def designs(draw: st.DrawFn, job: Job) -> Design:
         palette=draw(st.sampled_from(KINDS)),
         cladding_drop=metres(0.0, 0.3),
     )
-    design = replace(job.design, house=house, openings=())
+    bare = {"rooms": (), "bulkheads": (), "wall_choices": (), "internal_doors": ()}
+    design = replace(job.design, house=house, openings=(), **bare)
     sample = job.design.openings[0]
     for side in SIDES:
         wide = geometry.side_length(house, side)
