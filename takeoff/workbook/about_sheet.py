@@ -31,14 +31,20 @@ ORDER_OF_WORK = {
     "House workbook": (
         ("Project", "Name, stage, currency, and the file name of the factors workbook."),
         ("House", "Length, span, height and pitch first; then studs, rafters and the rest."),
-        ("Openings", "Every window and door, wall by wall, by its structural opening."),
+        (
+            "Rooms",
+            "Rectangles that tile the plan, with linings and finishes; then the sheets Bulkheads and Internal "
+            "walls, where there are any.",
+        ),
+        ("Openings", "Every window and door by its structural opening, those between rooms too."),
         (
             "Build-ups",
-            "What walls, roof, ceiling, floor, claddings and opening surrounds are made of, by layer.",
+            "What walls, roof, ceiling, floor, claddings, linings and surrounds are made of, by layer.",
         ),
         ("Palettes", "Which cladding goes on which side."),
         ("Framing", "How many plates and studs; with it the sheet Lintels, which the engineer confirms."),
         ("Options", "What to compare: only the settings that differ from the base."),
+        ("Allowances", "Services, fitments and site works, which are not measured from the plan."),
         (
             "takeoff check",
             "Run it on this workbook: it lists everything that is wrong, each with its cell. "
