@@ -219,7 +219,7 @@ def test_a_mark_used_twice(spoiled):
 def test_a_palette_that_names_no_build_up_for_one_side(spoiled):
     place = spoiled.cell("Palettes", "Mixed", "Left", None)
     assert only(problems_of(spoiled.house)) == (
-        f"heron_bank.xlsx Palettes!{place}: Left is blank; expected a name from the column Build-ups, Build-up."
+        f"heron_bank.xlsx Palettes!{place}: Left is blank; expected a build-up of the part cladding."
     )
 
 
