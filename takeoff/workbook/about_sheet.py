@@ -138,7 +138,7 @@ def write_about(
         row += 1
     row = _section(paper, styles, row + 1, "Sheets", [])
     described = [
-        (sheet.title, f"{sheet.help} {MAY_STAY_BLANK}" if sheet.optional else sheet.help)
+        (sheet.title, f"{sheet.help} {MAY_STAY_BLANK}" if sheet.shared else sheet.help)
         for sheet in layout.sheets
     ]
     for name, text in [*described, ("Lists", lists)] if lists else described:

@@ -49,17 +49,17 @@ def reference_markdown() -> str:
 def _workbook(layout: WorkbookLayout) -> list[str]:
     """Return the section of one workbook.
 
-    A sheet that the workbook may leave out is described with the workbook it belongs to.
+    A sheet that another workbook has too is described with the workbook it belongs to.
     """
     blocks = [f"## {layout.title}"]
     for sheet in layout.sheets:
-        if not sheet.optional:
+        if not sheet.shared:
             blocks += [f"### {sheet.title}", sheet.help, _fields(sheet)]
-    optional = [sheet.title for sheet in layout.sheets if sheet.optional]
-    if optional:
+    shared = [sheet.title for sheet in layout.sheets if sheet.shared]
+    if shared:
         blocks += [
             "### Rows for one house alone",
-            f"The sheets {_listed(optional)} may stand in the house workbook too, with the columns "
+            f"The sheets {_listed(shared)} may stand in the house workbook too, with the columns "
             "they have in the factors workbook. A row there wins over the row of the same name in the "
             "factors workbook. These sheets may be blank or left out.",
         ]

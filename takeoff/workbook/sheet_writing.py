@@ -41,7 +41,7 @@ def write_sheet(
     paper = book.add_worksheet(planned.sheet.title)
     paper.set_tab_color(GREY_LINE if planned.sheet.optional else ACCENT)
     widths = _widths(planned)
-    help = f"{planned.sheet.help} {OWN_ROWS_HELP}" if planned.sheet.optional else planned.sheet.help
+    help = f"{planned.sheet.help} {OWN_ROWS_HELP}" if planned.sheet.shared else planned.sheet.help
     write_heading(paper, styles, title=planned.sheet.title, help=help, widths=widths)
     paper.set_row(HEADER_ROW, (row_height(planned.header, widths) or LINE) + 4)
     for row, record in enumerate(planned.records, start=planned.first_row):

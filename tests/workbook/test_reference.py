@@ -106,7 +106,7 @@ def test_numbers_are_written_out(number: float, words: str) -> None:
         (HOUSE.field("palette"), "From the sheet Palettes, column Palette"),
         (PALETTES.field("band_sides"), "Out of low, high, left, right, separated by semicolons"),
         (PRICES.field("tax"), "excluded"),
-        (OPENINGS.field("kind"), "One of: window, sliding door, door"),
+        (OPENINGS.field("kind"), "One of: window, sliding door, door, opening"),
         (Field(name="x", title="X", help="", kind="number"), "A number"),
         (Field(name="x", title="X", help="", kind="number", whole=True), "A whole number"),
         (Field(name="x", title="X", help="", kind="number", low=2), "2 or more"),

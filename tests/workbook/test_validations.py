@@ -9,10 +9,11 @@ import pytest
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from takeoff.model.house import PARTS
 from takeoff.model.measuring_ways import WAYS
 from takeoff.workbook.factors_sheets import FACTORS_WORKBOOK
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
-from takeoff.workbook.house_sheets import HOUSE, HOUSE_WORKBOOK, PARTS
+from takeoff.workbook.house_sheets import HOUSE, HOUSE_WORKBOOK
 from takeoff.workbook.lists_sheet import LISTS
 from takeoff.workbook.sheet_plan import SPARE_ROWS
 from takeoff.workbook.starter_content import (
@@ -81,11 +82,11 @@ def test_each_field_has_the_validation_it_asks_for(
 def expected_kinds(layout: WorkbookLayout, sheet: Sheet, field: Field) -> list[str]:
     if field.kind == "yes_no" or field.choices:
         return ["list"]
-    if sheet.title == "House" and field.title in PARTS:
+    if field.part:
         return ["list"]
     if field.refers_to:
         target = field.refers_to[0].split(".")[0]
-        here = {one.title for one in layout.sheets if not one.optional}
+        here = {one.title for one in layout.sheets if not one.shared}
         return ["list"] if target in here else []
     if field.kind in ("number", "rate") and field.low is not None:
         return ["whole" if field.whole else "decimal"]
@@ -116,11 +117,11 @@ def test_names_of_the_other_workbook_are_not_offered(books: dict[str, Workbook])
 
 def test_settings_offer_the_build_ups_of_their_part(books: dict[str, Workbook]) -> None:
     house, lists = books["House workbook"]["House"], books["House workbook"][LISTS]
-    for part in PARTS:
-        if part == "cladding":
-            continue
-        letter = column_of(lists, part)
-        formula = the_validation(house, f"B{row_of(house, part)}").formula1
+    named = [field for field in HOUSE.fields if field.part]
+    assert {"external wall", "internal wall", "party wall", "roof", "floor"} <= {f.part for f in named}
+    for field in named:
+        letter = column_of(lists, field.part)
+        formula = the_validation(house, f"B{row_of(house, field.title)}").formula1
         assert formula.startswith(f"OFFSET(Lists!${letter}$6,")
 
 

@@ -105,7 +105,7 @@ def test_columns_of_the_content_may_stand_in_any_order() -> None:
 @pytest.mark.parametrize(
     ("content", "message"),
     [
-        ({"Rooms": [["Room"]]}, "House workbook: no such sheet: Rooms"),
+        ({"Storeys": [["Storey"]]}, "House workbook: no such sheet: Storeys"),
         ({"Openings": [["Mark", "Colour"], ["", ""]]}, "Openings: not declared: Colour"),
         ({"House": [["Setting", "Value"], ["storeys", "2"]]}, "House: not declared: storeys"),
         ({"Options": [["Setting", "As drawn"]]}, "Options: the first columns have to be Setting and Unit"),
@@ -126,9 +126,9 @@ def test_a_workbook_without_content_has_all_sheets_and_blank_rows(layout: Workbo
             assert all(cell.value is None for row in paper.iter_rows(min_row=FIRST_RECORD) for cell in row)
 
 
-def test_every_sheet_that_is_not_optional_has_starter_content() -> None:
+def test_every_sheet_of_its_own_has_starter_content() -> None:
     for book in (house_starter(), factors_starter()):
-        needed = {sheet.title for sheet in book.layout.sheets if not sheet.optional}
+        needed = {sheet.title for sheet in book.layout.sheets if not sheet.shared}
         assert set(book.content) == needed
 
 
