@@ -35,6 +35,7 @@ class _Lined:
     """What one lining lies on: a build-up with its surfaces, and the rooms they are in."""
 
     build_up: BuildUp
+    group: str
     faces: list[_Face] = field(default_factory=list)
     rooms: dict[str, None] = field(default_factory=dict)
 
@@ -131,8 +132,8 @@ def measure_room_ceilings(interior: Interior, members: Iterable[Member]) -> list
 
 
 def _group(groups: dict[str, _Lined], lining: Lining) -> _Lined:
-    """Return the group of a lining, made where it is the first."""
-    return groups.setdefault(lining.group, _Lined(lining.build_up))
+    """Return the group of a lining, made where it is the first: by name, for two names may give one id."""
+    return groups.setdefault(lining.build_up.name, _Lined(lining.build_up, lining.group))
 
 
 def _rows(
@@ -146,7 +147,7 @@ def _rows(
     """Return a row for each layer of each lining."""
     library = interior.library
     rows: list[Quantity] = []
-    for name, lined in groups.items():
+    for lined in groups.values():
         for layer in lined.layers:
             material = library.materials[layer.material]
             surfaces = lined.of(layer)
@@ -154,7 +155,7 @@ def _rows(
             measured = way(place) if surfaces else None
             if measured is None:
                 continue
-            code = element(name) or ("CF" if material.item_class in FINISHES else "RF")
+            code = element(lined.group) or ("CF" if material.item_class in FINISHES else "RF")
             bounds = _bounds(layer)
             if bounds:
                 measured = replace(measured, how=", ".join(part for part in (measured.how, bounds) if part))
@@ -162,7 +163,7 @@ def _rows(
                 row(
                     place,
                     measured,
-                    id=f"{code}.{name}.{slug(layer.material)}",
+                    id=f"{code}.{lined.group}.{slug(layer.material)}",
                     element=code,
                     location=lined.where(nowhere),
                 )

@@ -519,6 +519,25 @@ def test_a_raked_ceiling_that_crosses_a_flat_one_beside_it(house, library):
     assert upright == pytest.approx([6.5418 * 0.5723 / 2], abs=TWO_PLACES)
 
 
+def test_linings_whose_names_differ_in_a_comma_are_measured_apart(house, library):
+    # Bedroom as above, 4.725 + 3.325 twice; the names give one id, the second takes a number
+    design = house(
+        [
+            replace(r, wall_lining={"Bedroom": "Painted board", "Hall": "Painted, board"}.get(r.name))
+            for r in ROOMS
+        ]
+    )
+    tiled = BuildUp(
+        "Painted, board", "wall lining", (layer(1, "Board", "sheets"), layer(2, "Paint", "coats", rate=3))
+    )
+    inside = measure_inside(replace(design, build_ups={**design.build_ups, tiled.name: tiled}), library)
+    boards = sorted(q.net for q in inside.quantities if q.id.startswith("WF.painted-board.board"))
+    paint = sorted(q.net for q in inside.quantities if q.id.startswith("WF.painted-board.paint"))
+    hall, bedroom = 2 * (7.725 + 3.325) * 2.4, 2 * 3.325 * 3.1169 + 4.725 * (2.9714 + 3.2623)
+    assert boards == pytest.approx([bedroom, hall], abs=TWO_PLACES)
+    assert paint == pytest.approx([bedroom, 3 * hall], abs=3 * TWO_PLACES)
+
+
 # --- where walls meet ---
 
 
