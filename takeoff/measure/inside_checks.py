@@ -17,8 +17,8 @@ from takeoff.framing.internal_walls import (
 from takeoff.framing.openings import Hole, OpeningFrame, frame_hole, opening_frames, wall_in_opening
 from takeoff.measure.inside import stop_height
 from takeoff.measure.linings import ceiling_lining, raked_drop, structure_inset
-from takeoff.model.geometry import Face, height_at, slope_factor
-from takeoff.model.house import SIDES, Bulkhead, Design, Room
+from takeoff.model.geometry import Face, height_at, plan_point, slope_factor
+from takeoff.model.house import SIDES, Bulkhead, Design, Room, Side
 from takeoff.model.library import Library
 from takeoff.model.problem import Origin, WorkbookProblem, at
 from takeoff.model.room_edges import TOLERANCE, rooms_of, shared_edges
@@ -36,6 +36,8 @@ def inside_problems(design: Design, library: Library) -> list[WorkbookProblem]:
         *_walls_in_openings(design, runs),
         *_Doors(design, library, runs).problems(),
         *_ceilings(design, library),
+        *_raked(design),
+        *_heads(design),
         *_bulkheads(design, library),
     ]
 
@@ -269,6 +271,65 @@ def _ceilings(design: Design, library: Library) -> Iterator[WorkbookProblem]:
                 found=f"a flat ceiling at {flat:g} m in {room.name}",
                 expected=f"at most {lowest:.3f} m, with its lining below the rafters at its low side",
             )
+
+
+def _raked(design: Design) -> Iterator[WorkbookProblem]:
+    """Yield rooms whose ceiling rakes and whose lining is one for flat ceilings."""
+    for room in rooms_of(design):
+        if room.flat_ceiling is not None or not room.ceiling_lining:
+            continue
+        ways = {layer.measured_by for layer in design.build_ups[room.ceiling_lining].layers}
+        for way in sorted(ways & {"ceiling joists", "hangers"}):
+            yield at(
+                room.origin,
+                "flat_ceiling",
+                found=f"{room.name} has a ceiling lining with {way} and no flat ceiling",
+                expected="a height for the flat ceiling, or a lining under the rafters",
+            )
+
+
+def _heads(design: Design) -> Iterator[WorkbookProblem]:
+    """Yield openings whose head is above the flat ceiling of a room they stand in."""
+    flat = [room for room in rooms_of(design) if room.flat_ceiling is not None]
+    for door in design.internal_doors:
+        for room in flat:
+            if room.name in door.rooms and door.height > (room.flat_ceiling or 0.0) + TOLERANCE:
+                yield _head_problem(door.origin, door.mark, door.height, room)
+    for opening in design.openings:
+        index = 0 if opening.side in ("low", "high") else 1
+        ends = sorted(
+            plan_point(design.house, opening.side, s)[index] for s in (opening.position, opening.right)
+        )
+        for room in flat:
+            if (
+                _beside(design, room, opening.side, ends)
+                and opening.head > (room.flat_ceiling or 0.0) + TOLERANCE
+            ):
+                yield _head_problem(opening.origin, opening.mark, opening.head, room)
+
+
+def _beside(design: Design, room: Room, side: Side, ends: list[float]) -> bool:
+    """Whether a stretch of an external wall, along its axis, is one of a room's own walls."""
+    house = design.house
+    touches = {
+        "low": room.from_y < TOLERANCE,
+        "high": room.to_y > house.span - TOLERANCE,
+        "left": room.from_x < TOLERANCE,
+        "right": room.to_x > house.length - TOLERANCE,
+    }[side]
+    first, last = (room.from_x, room.to_x) if side in ("low", "high") else (room.from_y, room.to_y)
+    return touches and ends[0] < last - TOLERANCE and ends[1] > first + TOLERANCE
+
+
+def _head_problem(origin: Origin, mark: str, head: float, room: Room) -> WorkbookProblem:
+    """Return the problem of a head above a flat ceiling."""
+    return at(
+        origin,
+        "height",
+        found=f"the head of {mark} at {head:.3f} m is above the flat ceiling of {room.name}",
+        expected=f"at most {room.flat_ceiling:.3f} m",
+        mend="Lower the opening or raise the ceiling",
+    )
 
 
 def _bulkheads(design: Design, library: Library) -> Iterator[WorkbookProblem]:

@@ -144,6 +144,15 @@ def _frame_problem(build_up: BuildUp, row: Record) -> Iterator[WorkbookProblem]:
             found=f"Thickness of the frame of {build_up.name!r} is blank",
             expected="the depth of its studs",
         )
+    if build_up.part == "party wall":
+        for layer in build_up.layers[: build_up.layers.index(frames[0])]:
+            if not layer.thickness:
+                yield at(
+                    layer.origin,
+                    "thickness",
+                    found=f"Thickness of {layer.material!r} before the frame of {build_up.name!r} is blank",
+                    expected="the depth it takes of the gap between the leaves",
+                )
     if build_up.part == "internal wall" and build_up.layers[0] is not frames[0]:
         yield at(
             build_up.layers[0].origin,

@@ -16,7 +16,9 @@ def _values(record: Record) -> dict[str, Any]:
 
 
 def build_rooms(records: list[Record]) -> tuple[Room, ...]:
-    """Return the rooms."""
+    """Return the rooms, or none where one could not be read whole: the others would seem to leave a gap."""
+    if not all(record.complete for record in records):
+        return ()
     return tuple(Room(**_values(record), origin=record.origin) for record in records if record.complete)
 
 
@@ -109,6 +111,15 @@ def _door_problems(record: Record) -> list[WorkbookProblem]:
                 "unit_type",
                 found="Unit type is blank",
                 expected="a name from the column Materials, Material, or the kind opening",
+            )
+        )
+    if values["shutter"] is not None:
+        problems.append(
+            at(
+                record.origin,
+                "shutter",
+                found=f"a shutter {values['shutter']!r} on a door between rooms",
+                expected="blank where two rooms are given",
             )
         )
     if values["sill"]:

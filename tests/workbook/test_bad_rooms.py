@@ -547,7 +547,9 @@ def test_a_door_that_reaches_into_the_top_plates(rooms):
     place = rooms.cell("Openings", "D11", "Height", 2.8)
     assert problems_of(rooms) == [
         f"Openings!{place}: D11 with its lintel or head trimmer reaches 2.970 m; expected at most 2.921 m, the "
-        "underside of the top plates there. Lower it, or raise the ceiling of a room beside it."
+        "underside of the top plates there. Lower it, or raise the ceiling of a room beside it.",
+        f"Openings!{place}: the head of D11 at 2.800 m is above the flat ceiling of Hall; expected at most 2.400 m. "
+        "Lower the opening or raise the ceiling.",
     ]
 
 
@@ -704,4 +706,46 @@ def test_all_problems_of_the_inside_are_told_at_once(rooms):
     rooms.cell("Rooms", "Hall", "Flat ceiling at", 2.75)
     rooms.cell("Bulkheads", "Duct", "Underside at", 3.0)
     sheets = [line.split("!")[0] for line in problems_of(rooms)]
-    assert sheets == ["Bulkheads", "Internal walls", "Openings", "Rooms", "Rooms"]
+    # the door reaches into the top plates and above the ceiling of the Hall
+    assert sheets == ["Bulkheads", "Internal walls", "Openings", "Openings", "Rooms", "Rooms"]
+
+
+# --- what would be measured wrongly without a word ---
+
+
+def test_a_blank_edge_is_one_problem_and_no_gap(rooms):
+    place = rooms.cell("Rooms", "Living", "To x", None)
+    assert problems_of(rooms) == [f"Rooms!{place}: To x is blank; expected a number in m."]
+
+
+def test_a_packing_without_thickness(rooms):
+    place = rooms.cell("Build-ups", "Two leaves", "Thickness", None)
+    assert problems_of(rooms) == [
+        f"Build-ups!{place}: Thickness of 'Glass wool batts' before the frame of 'Two leaves' is blank; expected the "
+        "depth it takes of the gap between the leaves."
+    ]
+
+
+def test_a_shutter_on_a_door_between_rooms(rooms):
+    place = rooms.cell("Openings", "D12", "Shutter", "External shutter, timber slats")
+    (line,) = [line for line in problems_of(rooms) if line.startswith(f"Openings!{place}")]
+    assert line.endswith("on a door between rooms; expected blank where two rooms are given.")
+
+
+def test_a_window_head_above_a_flat_ceiling(rooms):
+    rooms.cell("Openings", "W01", "Sill", 1.5)
+    place = rooms.cell("Openings", "W01", "Height", 0.95)
+    assert problems_of(rooms) == [
+        f"Openings!{place}: the head of W01 at 2.450 m is above the flat ceiling of Bath; expected at most 2.400 m. "
+        "Lower the opening or raise the ceiling."
+    ]
+
+
+def test_hangers_in_a_room_whose_ceiling_rakes(rooms):
+    rooms.cell("Build-ups", "Flat", "Measured by", "hangers")
+    rooms.cell("Build-ups", "Flat", "Spacing", 900)
+    place = rooms.cell("Rooms", "Hall", "Flat ceiling at", None)
+    assert (
+        f"Rooms!{place}: Hall has a ceiling lining with hangers and no flat ceiling; expected a height for the flat "
+        "ceiling, or a lining under the rafters."
+    ) in problems_of(rooms)
