@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from takeoff.framing.member import MARKS, Member
 from takeoff.framing.studs import stud_positions
 from takeoff.framing.wall_setting_out import SHORTEST_STICK
-from takeoff.model.geometry import Gap, slope_factor, slope_length
+from takeoff.model.geometry import Gap, slope_factor, slope_length, what_is_left
 from takeoff.model.house import House
 
 PLACE = "roof"
@@ -118,7 +118,7 @@ def _lines(house: House, centres: list[float], gaps: Sequence[Gap]) -> list[_Lin
             room = t if _up_the_slope(gap) else 0.0
             if s + t / 2 > gap.from_x - room + 1e-9 and s - t / 2 < gap.to_x + room - 1e-9:
                 cuts.append(_reach(gap, house))
-        lines.append(_Line(s, tuple(_without(whole, cuts))))
+        lines.append(_Line(s, tuple(what_is_left(*whole, cuts))))
     for gap in (gap for gap in gaps if _up_the_slope(gap)):
         others = [_reach(other, house) for other in gaps if other is not gap]
         for s in (gap.from_x - t / 2, gap.to_x + t / 2):
@@ -127,21 +127,8 @@ def _lines(house: House, centres: list[float], gaps: Sequence[Gap]) -> list[_Lin
                 for other, reach in zip((g for g in gaps if g is not gap), others, strict=True)
                 if s + t / 2 > other.from_x + 1e-9 and s - t / 2 < other.to_x - 1e-9
             ]
-            lines.append(_Line(s, tuple(_without(_reach(gap, house), beside))))
+            lines.append(_Line(s, tuple(what_is_left(*_reach(gap, house), beside))))
     return sorted(lines, key=lambda line: line.s)
-
-
-def _without(whole: tuple[float, float], cuts: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Return what is left of a stretch when parts are cut out of it."""
-    here, end = whole
-    left = []
-    for cut_start, cut_end in sorted(cuts):
-        if min(cut_start, end) > here + 1e-9:
-            left.append((here, min(cut_start, end)))
-        here = max(here, cut_end)
-    if here < end - 1e-9:
-        left.append((here, end))
-    return left
 
 
 def _marked(members: Iterator[Member]) -> Iterator[Member]:
@@ -171,13 +158,13 @@ def _members(
     half = house.rafter_thickness / 2
     if house.overhang_left >= 2 * house.rafter_thickness:
         cuts = [_reach(gap, house) for gap in gaps if not _up_the_slope(gap) and gap.from_x < 1e-9]
-        barge = _Line(-house.overhang_left + half, tuple(_without((0.0, total), cuts)))
+        barge = _Line(-house.overhang_left + half, tuple(what_is_left(0.0, total, cuts)))
         yield from along_slope("barge rafter", barge)
         yield from _outriggers(house, material, -house.overhang_left + 2 * half, centres[1] - half, cuts)
     if house.overhang_right >= 2 * house.rafter_thickness:
         edge, end = house.length + house.overhang_right, house.length - 1e-9
         cuts = [_reach(gap, house) for gap in gaps if not _up_the_slope(gap) and gap.to_x > end]
-        barge = _Line(edge - half, tuple(_without((0.0, total), cuts)))
+        barge = _Line(edge - half, tuple(what_is_left(0.0, total, cuts)))
         yield from along_slope("barge rafter", barge)
         yield from _outriggers(house, material, centres[-2] + half, edge - 2 * half, cuts)
 

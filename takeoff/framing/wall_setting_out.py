@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from takeoff.framing.member import MARKS, Member
 from takeoff.framing.openings import Hole, OpeningFrame
 from takeoff.framing.studs import stud_positions
-from takeoff.model.geometry import Face
+from takeoff.model.geometry import Face, what_is_left
 from takeoff.model.house import FramingPractice, Opening
 
 # A stick shorter than this is not cut: the gap is closed by packing.
@@ -110,7 +110,7 @@ class WallSettingOut:
 
     def parts(self) -> list[tuple[float, float]]:
         """Return the stretches of the frame between its ends and gaps [m]."""
-        return _between(self.face.width, self.gaps)
+        return what_is_left(0.0, self.face.width, self.gaps)
 
     def _plates(self) -> Iterator[Member]:
         """Yield the bottom plates, cut at openings that reach them and at gaps, and the top plates."""
@@ -121,7 +121,7 @@ class WallSettingOut:
         ]
         for row in range(self.practice.bottom_plates):
             z = self.face.bottom + (row + 0.5) * self.thickness
-            for left, right in _between(self.face.width, (*cuts, *self.gaps)):
+            for left, right in what_is_left(0.0, self.face.width, (*cuts, *self.gaps)):
                 if right - left > SHORTEST_STICK:
                     yield self._rail("bottom plate", left, right, z)
         for row in range(self.practice.top_plates):
@@ -258,18 +258,6 @@ class WallSettingOut:
         """Whether a bay is the one an opening stands in, or holds a gap."""
         taken = [(framed.opening.position, framed.opening.right) for framed in self.frames]
         return any(left < end - 1e-9 and right > start + 1e-9 for start, end in (*taken, *self.gaps))
-
-
-def _between(width: float, cuts: tuple[tuple[float, float], ...]) -> list[tuple[float, float]]:
-    """Return what is left of a length when parts are cut out of it."""
-    here, pieces = 0.0, []
-    for start, end in sorted(cuts):
-        if min(start, width) > here + 1e-9:
-            pieces.append((here, min(start, width)))
-        here = max(here, end)
-    if here < width - 1e-9:
-        pieces.append((here, width))
-    return pieces
 
 
 def nogging_rows(clear_height: float, spacing: float) -> int:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from takeoff.measure.quantity import Piece
-from takeoff.model.geometry import Face, Void
+from takeoff.model.geometry import Face, Void, what_is_left
 
 _TOLERANCE = 1e-9
 
@@ -54,7 +54,7 @@ def upright_strips(face: Face, voids: Sequence[Void], *, cover: float) -> list[S
             if void.left <= left + _TOLERANCE and void.right >= right - _TOLERANCE
         ]
         top = face.highest_between(left, right)
-        strips += [Strip(left, foot, head) for foot, head in _cut(face.bottom, top, cuts)]
+        strips += [Strip(left, foot, head) for foot, head in what_is_left(face.bottom, top, cuts)]
     return strips
 
 
@@ -75,7 +75,7 @@ def level_strips(face: Face, voids: Sequence[Void], *, cover: float) -> list[Str
             for void in voids
             if void.bottom <= foot + _TOLERANCE and void.top >= head - _TOLERANCE
         ]
-        strips += [Strip(foot, start, end) for start, end in _cut(left, right, cuts)]
+        strips += [Strip(foot, start, end) for start, end in what_is_left(left, right, cuts)]
     return strips
 
 
@@ -84,7 +84,9 @@ def upright_lines(face: Face, voids: Sequence[Void], *, places: Iterable[float])
     lines: list[Strip] = []
     for place in places:
         cuts = [(void.bottom, void.top) for void in voids if void.left < place < void.right]
-        lines += [Strip(place, foot, head) for foot, head in _cut(face.bottom, face.top_at(place), cuts)]
+        lines += [
+            Strip(place, foot, head) for foot, head in what_is_left(face.bottom, face.top_at(place), cuts)
+        ]
     return lines
 
 
@@ -94,21 +96,8 @@ def level_lines(face: Face, voids: Sequence[Void], *, places: Iterable[float]) -
     for place in places:
         left, right = face.extent_at(place)
         cuts = [(void.left, void.right) for void in voids if void.bottom < place < void.top]
-        lines += [Strip(place, start, end) for start, end in _cut(left, right, cuts)]
+        lines += [Strip(place, start, end) for start, end in what_is_left(left, right, cuts)]
     return lines
-
-
-def _cut(start: float, end: float, cuts: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Return what is left of a length when parts are cut out of it."""
-    pieces: list[tuple[float, float]] = []
-    here = start
-    for cut_start, cut_end in sorted(cuts):
-        if cut_start > here + _TOLERANCE:
-            pieces.append((here, min(cut_start, end)))
-        here = max(here, cut_end)
-    if here < end - _TOLERANCE:
-        pieces.append((here, end))
-    return [(a, b) for a, b in pieces if b - a > _TOLERANCE]
 
 
 def pieces_of(strips: Iterable[Strip], mark: str = "") -> tuple[Piece, ...]:

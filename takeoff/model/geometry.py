@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from takeoff.model.house import SIDES, House, Side
@@ -240,11 +241,6 @@ def enclosed_volume(house: House) -> float:
     return outside_area(house) * (house.low_height + height_at(house, house.span)) / 2
 
 
-def air_volume(house: House, *, wall_inset: float, ceiling_drop: float) -> float:
-    """Return the volume of air inside the linings [m3]."""
-    return inside_area(house, wall_inset) * (height_at(house, house.span / 2) - ceiling_drop)
-
-
 def compass_of(house: House, side: Side) -> str:
     """Return the compass point that a side faces."""
     start = COMPASS_POINTS.index(house.high_side_faces)
@@ -268,3 +264,19 @@ def plan_point(house: House, side: Side, s: float, depth: float = 0.0) -> tuple[
         "left": (depth, house.span - s),
         "right": (house.length - depth, s),
     }[side]
+
+
+def what_is_left(start: float, end: float, cuts: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return what is left of a stretch when parts are cut out of it, in order [m].
+
+    >>> what_is_left(0.0, 10.0, [(8.0, 12.0), (2.0, 3.0)])
+    [(0.0, 2.0), (3.0, 8.0)]
+    """
+    here, left = start, []
+    for cut_start, cut_end in sorted(cuts):
+        if min(cut_start, end) > here + 1e-9:
+            left.append((here, min(cut_start, end)))
+        here = max(here, cut_end)
+    if here < end - 1e-9:
+        left.append((here, end))
+    return left

@@ -23,9 +23,9 @@ from takeoff.documents.drawings.hatches import (
 )
 from takeoff.documents.drawings.letters import text_width, wrapped
 from takeoff.documents.drawings.paper import SCALES, Paper, metres
-from takeoff.documents.drawings.regions import Region, without
+from takeoff.documents.drawings.regions import Region
 from takeoff.documents.drawings.svg import element, lettering, number
-from takeoff.model.geometry import Face, Void
+from takeoff.model.geometry import Face, Void, what_is_left
 from takeoff.model.house import SIDES, Band, BuildUp, Design, House, Layer, Opening, Palette, Side
 from takeoff.model.library import Library, Material
 from takeoff.workbook.factors_sheets import FAMILIES
@@ -781,8 +781,8 @@ def test_the_facing_is_what_stands_outermost_and_is_seen() -> None:
 
 
 def test_without_takes_intervals_out() -> None:
-    assert without((0.0, 10.0), [(2.0, 3.0), (2.5, 5.0), (9.0, 12.0)]) == [(0.0, 2.0), (5.0, 9.0)]
-    assert without((0.0, 1.0), [(-1.0, 2.0)]) == []
+    assert what_is_left(0.0, 10.0, [(2.0, 3.0), (2.5, 5.0), (9.0, 12.0)]) == [(0.0, 2.0), (5.0, 9.0)]
+    assert what_is_left(0.0, 1.0, [(-1.0, 2.0)]) == []
 
 
 def test_a_region_is_cut_between_two_heights() -> None:

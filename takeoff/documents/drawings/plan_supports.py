@@ -9,7 +9,6 @@ from takeoff.documents.drawings.letters import text_width
 from takeoff.documents.drawings.paper import NOTE_TYPE, Paper, metres
 from takeoff.documents.drawings.places import Patch, about, between, nearest_place, on_paper
 from takeoff.documents.drawings.plan_cut import joined
-from takeoff.documents.drawings.regions import without
 from takeoff.documents.drawings.svg import (
     CAP_HEIGHT,
     DETAIL,
@@ -23,6 +22,7 @@ from takeoff.documents.drawings.svg import (
 )
 from takeoff.measure.inside import Inside
 from takeoff.measure.room_plan import Zone
+from takeoff.model.geometry import what_is_left
 from takeoff.model.house import House
 from takeoff.model.room_edges import Box
 from takeoff.model.wall_runs import party_gaps
@@ -86,7 +86,7 @@ def supports_above(house: House, inside: Inside, rooms: Sequence[Box], inwards: 
     for y in house.support_lines:
         free = joined((b.from_x, b.to_x) for b in rooms if b.from_y - _SAME < y < b.to_y + _SAME)
         packed = [(g.from_x, g.to_x) for g in party_gaps(inside.runs, house) if g.from_y < y < g.to_y]
-        walls = without((inwards, house.length - inwards), [*free, *packed])
+        walls = what_is_left(inwards, house.length - inwards, [*free, *packed])
         marks = {run.mark for run in inside.runs if run.axis == "x" and abs(run.at - y) <= run.depth / 2}
         faces = {face.at for face in inside.plan.faces if face.along and face.wall in marks}
         lines.append(LineAbove(y, tuple(free), tuple(walls), tuple(sorted({y, *faces}))))

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from takeoff.documents.drawings.hatches import OFF_WHITE, STRAW, facing_of
 from takeoff.documents.drawings.paper import Paper
 from takeoff.documents.drawings.plan_cut import CutPlan
-from takeoff.documents.drawings.regions import without
 from takeoff.documents.drawings.svg import CUT, EDGE, Segment, along, path, through
-from takeoff.model.geometry import plan_point, side_length
+from takeoff.model.geometry import plan_point, side_length, what_is_left
 from takeoff.model.house import SIDES, Design, House, Opening, Side
 from takeoff.model.library import Library
 from takeoff.model.room_edges import merged_boxes
@@ -70,7 +69,7 @@ def _claddings(
             continue
         before, after = walls.ends(side)
         spans = _spans(design.openings_in(side))
-        pieces = without((-before, length + after), spans)
+        pieces = what_is_left(-before, length + after, spans)
         facing = facing_of(design.build_ups[design.palette.build_up_for(side)], library)
         tints.append(
             path(
@@ -104,9 +103,11 @@ def draw_walls(design: Design, library: Library, walls: Walls, paper: Paper, id_
         spans = _spans(design.openings_in(side))
         inside = (walls.inwards, length - walls.inwards)
         drawn = _drawn(house, side, paper)
-        solid += [_strip(house, side, a, b, 0, walls.inwards, paper) for a, b in without((0, length), spans)]
-        faces += [drawn(a, 0, b, 0) for a, b in without((0, length), spans)]
-        faces += [drawn(a, walls.inwards, b, walls.inwards) for a, b in without(inside, spans)]
+        solid += [
+            _strip(house, side, a, b, 0, walls.inwards, paper) for a, b in what_is_left(0.0, length, spans)
+        ]
+        faces += [drawn(a, 0, b, 0) for a, b in what_is_left(0.0, length, spans)]
+        faces += [drawn(a, walls.inwards, b, walls.inwards) for a, b in what_is_left(*inside, spans)]
         faces += [drawn(s, 0, s, walls.inwards) for span in spans for s in span]
     tints, skins = _claddings(design, library, walls, paper, id_prefix)
     return [

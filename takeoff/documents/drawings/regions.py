@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from takeoff.documents.drawings.svg import Point
-from takeoff.model.geometry import Face, Void
+from takeoff.model.geometry import Face, Void, what_is_left
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,31 +47,18 @@ class Region:
             return []
         ends = self.face.extent_at(z)
         taken = [(v.left, v.right) for v in self.voids if v.bottom + 1e-9 < z < v.top - 1e-9]
-        return without(ends, taken)
+        return what_is_left(*ends, taken)
 
     def upright_runs(self, s: float) -> list[tuple[float, float]]:
         """Return the stretches of an upright line at s within the region."""
         ends = (max(self.bottom, self.face.bottom), min(self.top, self.face.top_at(s)))
         taken = [(v.bottom, v.top) for v in self.voids if v.left + 1e-9 < s < v.right - 1e-9]
-        return without(ends, taken)
+        return what_is_left(*ends, taken)
 
     @property
     def highest(self) -> float:
         """Height of the highest point of the region [m]."""
         return min(self.top, max(self.face.top_left, self.face.top_right))
-
-
-def without(ends: tuple[float, float], taken: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Return what is left of an interval once others are taken out of it."""
-    at, end = ends
-    left = []
-    for start, stop in sorted(taken):
-        if start > at + 1e-9:
-            left.append((at, min(start, end)))
-        at = max(at, stop)
-    if end > at + 1e-9:
-        left.append((at, end))
-    return [(a, b) for a, b in left if b - a > 1e-9]
 
 
 def _cut(corners: Sequence[Point], z: float, *, keep_below: bool) -> list[Point]:
