@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from takeoff.framing.studs import stud_positions
-from takeoff.measure.layer import LayerPlace, Measured, Surface
+from takeoff.measure.layer import LayerPlace, Measured
+from takeoff.measure.surface import Surface
 from takeoff.measure.quantity import Dimension, Piece
 from takeoff.measure.strips import (
     Strip,

@@ -1,4 +1,4 @@
-"""What is common to all layers: the surfaces they lie on, the depth they take, how a row is made."""
+"""What is common to all layers: where they lie, the depth they take, how a row is made."""
 
 from __future__ import annotations
 
@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 
 from takeoff.measure.faces import face_dimensions
 from takeoff.measure.quantity import Dimension, Piece, Quantity, net_of
-from takeoff.model.geometry import Face, Void
+from takeoff.measure.surface import Surface
 from takeoff.model.house import BuildUp, Layer
 from takeoff.model.library import Library, Material
 from takeoff.model.measuring_ways import NO_VOID_RULE, WAYS
 
 DEFAULT_SMALLEST_VOID = 0.5
+# Ways of measuring whose order follows from how the faces are covered.
+_LAID = frozenset({"sheets", "panels", "profiled sheet by cover", "membrane with laps"})
 _TAKES_ROOM = frozenset(
     {
         "area",
@@ -26,24 +28,6 @@ _TAKES_ROOM = frozenset(
         "ceiling joists",
     }
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Surface:
-    """A face that a layer lies on, with its voids.
-
-    `run_on` is how far sheets run past its foot, such as roof sheets into the gutter [m], `hung` how far a
-    flat ceiling hangs below the rafters [m]. `at_foot` and `at_head` tell whether it reaches the foot and the
-    head of its elevation, which a band may not.
-    """
-
-    note: str
-    face: Face
-    voids: tuple[Void, ...] = ()
-    run_on: float = 0.0
-    hung: float = 0.0
-    at_foot: bool = True
-    at_head: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +133,8 @@ def row(place: LayerPlace, measured: Measured, *, id: str, element: str, locatio
         width=measured.width,
         void_rule=measured.void_rule,
         how=measured.how,
+        surfaces=place.surfaces if place.layer.measured_by in _LAID else (),
+        direction=place.layer.direction,
     )
 
 

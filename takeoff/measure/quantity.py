@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import Literal
 
+from takeoff.measure.surface import Surface
 from takeoff.model.library import ELEMENTS
 
 
@@ -36,11 +38,16 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """Equal pieces of one length [m], with a mark where they have one."""
+    """Equal pieces of one length [m], with their marks where they have any.
+
+    `joints` are the places along it where it may be made up of shorter ones [m]: () where it may not be,
+    None where nothing is known of what it is fixed to, so that only its material can tell.
+    """
 
     length: float
     count: int
     mark: str = ""
+    joints: tuple[float, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +56,7 @@ class Quantity:
 
     `element` is an element code. `thickness` [m], `section` [m2] and `width` [m] say what one unit is
     made of, where the unit is m2 or m. `work` names the labour row where it is not the material's own.
+    `surfaces` are the faces that sheets, panels and membranes cover, laid in `direction` where one is given.
     """
 
     id: str
@@ -69,7 +77,8 @@ class Quantity:
     work: str | None = None
     void_rule: float | None = None
     how: str = ""
-    tags: frozenset[str] = field(default_factory=frozenset)
+    surfaces: tuple[Surface, ...] = ()
+    direction: Literal["vertical", "horizontal"] | None = None
 
     @property
     def element_name(self) -> str:

@@ -11,7 +11,8 @@ from takeoff.framing.studs import stud_positions
 from takeoff.measure.ceilings import Interior, bounded
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
-from takeoff.measure.layer import LayerPlace, Measured, Surface, distinct, row, slug
+from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
+from takeoff.measure.surface import Surface
 from takeoff.measure.linings import FINISHES, Lining, wall_linings
 from takeoff.measure.quantity import Dimension, Quantity
 from takeoff.model.geometry import Face

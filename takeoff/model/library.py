@@ -1,4 +1,4 @@
-"""What the factors workbook states: materials, prices, labour, carbon, transport, ladder, measurement."""
+"""What the factors workbook states: materials, prices, stock, labour, carbon, transport, ladder, rules."""
 
 from __future__ import annotations
 
@@ -44,6 +44,13 @@ TRADES = (
     "painting",
     "site",
 )
+
+SoldBy = Literal[
+    "length", "random lengths", "sheet", "cut to length", "roll", "pack", "box", "bag", "pallet", "step"
+]
+# Sold by what one of them holds.
+BY_CONTENTS: tuple[SoldBy, ...] = ("pack", "box", "bag", "pallet", "step")
+Joints = Literal["none", "on supports", "anywhere"]
 
 Standing = Literal["read", "second-hand", "derived", "from memory", "invented for the demo"]
 
@@ -102,6 +109,43 @@ class Price:
     date: str
     place: str
     source: str
+    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """What a material is sold in: lengths, sheets, rolls or packs. Lengths in m.
+
+    `depth` and `thickness` say which section or thickness the row is for, None for any. `lengths` are those
+    on sale (shortest and longest of random lengths), `width` that of sheets and rolls, `contents` how much
+    of `contents_unit` one pack holds. `price` is None where the Prices sheet holds for all sizes alike.
+
+    `kerf` is lost at each saw cut. Offcuts not shorter than `least_offcut` and, of sheets, not narrower than
+    `least_width` are used again. `joints` says where pieces may be joined; `end_lap` is what a joint takes,
+    `stagger` the least distance between the end joints of neighbouring courses of sheets. Sheets cut to
+    length are made to the next `step` and, over `longest`, in several with end laps.
+    """
+
+    material: str
+    sold_by: SoldBy
+    depth: float | None = None
+    thickness: float | None = None
+    lengths: tuple[float, ...] = ()
+    width: float | None = None
+    contents: float | None = None
+    contents_unit: str | None = None
+    price: PerUnit | None = None
+    kerf: float = 0.0
+    least_offcut: float = 0.0
+    least_width: float = 0.0
+    joints: Joints = "none"
+    end_lap: float = 0.0
+    stagger: float = 0.0
+    longest: float | None = None
+    step: float = 0.001
+    source: str = ""
+    standing: str = ""
+    note: str = ""
     origin: Origin = field(default_factory=Origin, compare=False, repr=False)
 
 
@@ -222,6 +266,7 @@ class Library:
     measurement: Mapping[str, MeasurementRule]
     accuracy: Mapping[str, StageAccuracy]
     sources: Mapping[str, Source]
+    stock: Mapping[str, tuple[Stock, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

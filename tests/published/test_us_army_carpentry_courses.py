@@ -10,7 +10,8 @@ import pytest
 
 from takeoff.cutting.order import order_factor
 from takeoff.measure.face_layers import FACE_WAYS
-from takeoff.measure.layer import LayerPlace, Surface
+from takeoff.measure.layer import LayerPlace
+from takeoff.measure.surface import Surface
 from takeoff.measure.walls import mass_of_fixings
 from takeoff.model.geometry import Face
 
