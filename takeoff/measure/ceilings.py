@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.framing.internal_walls import PlacedDoor
-from takeoff.measure.surface import Surface
 from takeoff.measure.linings import Lining, ceiling_lining, raked_drop
 from takeoff.measure.room_plan import CeilingStep, RoomPlan, WallFace, Zone
+from takeoff.measure.surface import Surface
 from takeoff.model.geometry import Face, Void, height_at, plan_point, slope_factor
 from takeoff.model.house import SIDES, Design
 from takeoff.model.library import Library

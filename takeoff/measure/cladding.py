@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.layer import LayerPlace, distinct, row, slug
-from takeoff.measure.surface import Surface
 from takeoff.measure.quantity import Quantity
+from takeoff.measure.surface import Surface
 from takeoff.model.geometry import Face, Void, wall_face
 from takeoff.model.house import SIDES, Design, Side
 from takeoff.model.library import Library

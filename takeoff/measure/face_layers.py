@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from takeoff.framing.studs import stud_positions
 from takeoff.measure.layer import LayerPlace, Measured
-from takeoff.measure.surface import Surface
 from takeoff.measure.quantity import Dimension, Piece
 from takeoff.measure.strips import (
     Strip,
@@ -17,6 +16,7 @@ from takeoff.measure.strips import (
     upright_lines,
     upright_strips,
 )
+from takeoff.measure.surface import Surface
 from takeoff.model.geometry import Face, Void
 from takeoff.model.house import Layer
 from takeoff.model.library import Material

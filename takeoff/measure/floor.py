@@ -9,8 +9,8 @@ from takeoff.framing.floor import FloorFrame, frame_floor
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
-from takeoff.measure.surface import Surface
 from takeoff.measure.quantity import Dimension, Quantity
+from takeoff.measure.surface import Surface
 from takeoff.measure.suspended_floor import SUSPENDED_WAYS
 from takeoff.model.geometry import Face, Gap
 from takeoff.model.house import BuildUp, Design, House

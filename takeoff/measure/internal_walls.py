@@ -9,9 +9,9 @@ from takeoff.framing.internal_walls import InternalFrame
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
-from takeoff.measure.surface import Surface
 from takeoff.measure.linings import finish_layers
 from takeoff.measure.quantity import Dimension, Quantity
+from takeoff.measure.surface import Surface
 from takeoff.measure.walls import mass_of_fixings
 from takeoff.model.geometry import Face, Void, height_at
 from takeoff.model.house import BuildUp, Design, Layer

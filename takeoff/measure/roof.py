@@ -9,9 +9,9 @@ from takeoff.framing.roof import RoofFrame
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
-from takeoff.measure.surface import Surface
 from takeoff.measure.linings import airtight_layers
 from takeoff.measure.quantity import Dimension, Quantity
+from takeoff.measure.surface import Surface
 from takeoff.measure.walls import mass_of_fixings, wall_inset
 from takeoff.model.geometry import Face, roof_width, slope_factor, slope_length
 from takeoff.model.house import Design, House

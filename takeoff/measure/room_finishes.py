@@ -12,9 +12,9 @@ from takeoff.measure.ceilings import Interior, bounded
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
-from takeoff.measure.surface import Surface
 from takeoff.measure.linings import FINISHES, Lining, wall_linings
 from takeoff.measure.quantity import Dimension, Quantity
+from takeoff.measure.surface import Surface
 from takeoff.model.geometry import Face
 from takeoff.model.house import BuildUp, Layer
 

@@ -9,9 +9,9 @@ from takeoff.measure.cladding import opening_voids
 from takeoff.measure.face_layers import FACE_WAYS, perimeter
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug, total_depth
-from takeoff.measure.surface import Surface
 from takeoff.measure.linings import finish_layers
 from takeoff.measure.quantity import Dimension, Quantity
+from takeoff.measure.surface import Surface
 from takeoff.model.geometry import inside_face, slope_factor, wall_face
 from takeoff.model.house import SIDES, BuildUp, Design, Layer
 from takeoff.model.library import Library
