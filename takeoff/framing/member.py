@@ -14,7 +14,8 @@ class Member:
     frame: along the frame and upright for walls, along the eaves and up the slope for the roof, x and y of
     the plan for floors and flat ceilings [m].
     `seen_width` is the width it shows in elevation [m], 0 for a ply hidden behind another.
-    `run` is its direction in the frame.
+    `run` is its direction in the frame. `joints` are the places along it where it may be made up of shorter
+    sticks [m]: those of the studs under or over a plate; none for sticks that may not be joined.
     """
 
     use: str
@@ -28,6 +29,7 @@ class Member:
     seen_width: float
     run: str
     mark: str = ""
+    joints: tuple[float, ...] = ()
 
     @property
     def section_area(self) -> float:

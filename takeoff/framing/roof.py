@@ -57,7 +57,7 @@ def frame_roof(house: House, *, material: str, gaps: Sequence[Gap] = ()) -> Roof
     each side (ABCB Housing Provisions 2022, 9.3, seen quoted).
     """
     factor = slope_factor(house)
-    centres = stud_positions(house.length, spacing=house.rafter_spacing, thickness=house.rafter_thickness)
+    centres = rafter_places(house)
     lines = _lines(house, centres, gaps)
     members = tuple(_marked(_members(house, centres, lines, material, gaps)))
     low_edge = house.overhang_low * factor
@@ -68,6 +68,18 @@ def frame_roof(house: House, *, material: str, gaps: Sequence[Gap] = ()) -> Roof
         timber_area_over_outline=sum(_area_over_outline(m, house, low_edge, high_edge) for m in members),
         gap_area=_gaps_on_plan(gaps, house) * factor,
     )
+
+
+def rafter_places(house: House) -> list[float]:
+    """Return the centres of the common rafters along the eaves, from the outside face of the left wall [m]."""
+    return stud_positions(house.length, spacing=house.rafter_spacing, thickness=house.rafter_thickness)
+
+
+def outrigger_places(house: House) -> list[float]:
+    """Return the places of outriggers up the slope, from the low edge of the roof to the high one [m]."""
+    total = slope_length(house)
+    bays = math.ceil(total / house.outrigger_spacing - 1e-9)
+    return [total * number / bays for number in range(bays + 1)]
 
 
 def _gaps_on_plan(gaps: Sequence[Gap], house: House) -> float:
@@ -210,15 +222,13 @@ def _outriggers(
     """Yield outriggers on centres up the slope between a rafter and the barge rafter, clear of gaps there."""
     if right - left <= SHORTEST_STICK:
         return
-    total = slope_length(house)
-    bays = math.ceil(total / house.outrigger_spacing - 1e-9)
-    for number in range(bays + 1):
+    for place in outrigger_places(house):
         yield _member(
             house,
             material,
             "outrigger",
             (left + right) / 2,
-            _beside(total * number / bays, gaps, house.rafter_thickness / 2),
+            _beside(place, gaps, house.rafter_thickness / 2),
             right - left,
             run="eaves",
             depth=house.outrigger_depth,

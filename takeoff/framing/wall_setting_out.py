@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.framing.member import MARKS, Member
@@ -70,12 +70,13 @@ class WallSettingOut:
 
     def _members(self) -> Iterator[Member]:
         """Yield every stick of the wall."""
-        yield from self._plates()
         full = list(self._full_height_studs())
+        centres = sorted(member.s for member in full)
+        yield from self._plates(centres)
         yield from full
         for framed in self.frames:
             yield from self._around(framed)
-        yield from self._noggings(sorted(member.s for member in full))
+        yield from self._noggings(centres)
 
     def _stick(self, use: str, s: float, foot: float, head: float) -> Member:
         """Return an upright stick of stud section between two heights."""
@@ -112,8 +113,12 @@ class WallSettingOut:
         """Return the stretches of the frame between its ends and gaps [m]."""
         return what_is_left(0.0, self.face.width, self.gaps)
 
-    def _plates(self) -> Iterator[Member]:
-        """Yield the bottom plates, cut at openings that reach them and at gaps, and the top plates."""
+    def _plates(self, studs: list[float]) -> Iterator[Member]:
+        """Yield the bottom plates, cut at openings that reach them and at gaps, and the top plates.
+
+        Plates may be joined over `studs`, the centres of full-height studs; plates that lie on one another
+        take turns, so that no two of them are joined over the same stud.
+        """
         cuts = [
             (framed.opening.position, framed.opening.right)
             for framed in self.frames
@@ -123,11 +128,15 @@ class WallSettingOut:
             z = self.face.bottom + (row + 0.5) * self.thickness
             for left, right in what_is_left(0.0, self.face.width, (*cuts, *self.gaps)):
                 if right - left > SHORTEST_STICK:
-                    yield self._rail("bottom plate", left, right, z)
+                    plate = self._rail("bottom plate", left, right, z)
+                    joints = _joints(plate, left, right, studs[row :: self.practice.bottom_plates])
+                    yield replace(plate, joints=joints)
         for row in range(self.practice.top_plates):
             for left, right in self.parts():
                 z = self.face.top_at((left + right) / 2) - (row + 0.5) * self._plate_depth
-                yield self._rail("top plate", left, right, z, raking=True)
+                plate = self._rail("top plate", left, right, z, raking=True)
+                joints = _joints(plate, left, right, studs[row :: self.practice.top_plates])
+                yield replace(plate, joints=joints)
 
     def _full_height_studs(self) -> Iterator[Member]:
         """Yield common studs on the grid, corner, jamb and junction studs, each cut to its own length."""
@@ -258,6 +267,12 @@ class WallSettingOut:
         """Whether a bay is the one an opening stands in, or holds a gap."""
         taken = [(framed.opening.position, framed.opening.right) for framed in self.frames]
         return any(left < end - 1e-9 and right > start + 1e-9 for start, end in (*taken, *self.gaps))
+
+
+def _joints(plate: Member, left: float, right: float, studs: Sequence[float]) -> tuple[float, ...]:
+    """Return the places along a plate between two places of its wall that lie over studs [m]."""
+    along = plate.length / (right - left)
+    return tuple((stud - left) * along for stud in studs if left < stud < right)
 
 
 def nogging_rows(clear_height: float, spacing: float) -> int:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from takeoff.framing.member import Member
 from takeoff.framing.openings import LOADBEARING, OpeningFrame, opening_frames
+from takeoff.framing.studs import stud_positions
 from takeoff.framing.wall_setting_out import WallSettingOut, beside
 from takeoff.model.geometry import Face, slope_factor, wall_face
 from takeoff.model.house import Design, Opening, Side
@@ -103,6 +104,15 @@ def frame_wall(design: Design, side: Side, *, material: str) -> WallFrame:
     return WallFrame(
         side=side, start=start, face=face, members=tuple(setting_out.sticks()), openings=frames, gaps=gaps
     )
+
+
+def grid_studs(design: Design, side: Side) -> tuple[float, ...]:
+    """Return the centres of the common studs of a wall as if it had no opening, from the house corner [m]."""
+    house = design.house
+    start = 0.0 if side in LOADBEARING else house.stud_depth
+    width = wall_face(house, side).width - 2 * start
+    centres = stud_positions(width, spacing=design.stud_spacing, thickness=house.stud_thickness)
+    return tuple(start + centre for centre in centres)
 
 
 def _in_frame(framed: OpeningFrame[Opening], start: float) -> OpeningFrame[Opening]:

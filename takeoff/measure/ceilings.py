@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.framing.internal_walls import PlacedDoor
+from takeoff.framing.roof import rafter_places
 from takeoff.measure.linings import Lining, ceiling_lining, raked_drop
 from takeoff.measure.room_plan import CeilingStep, RoomPlan, WallFace, Zone
 from takeoff.measure.surface import Surface
@@ -80,6 +81,9 @@ class Interior:
                 f"{self.zone_name(zone)} ceiling".strip(),
                 _lying(box, factor),
                 hung=0.0 if flat is None else height_at(house, (box.from_y + box.to_y) / 2) - flat,
+                supports=()
+                if flat is not None
+                else tuple(x - box.from_x for x in rafter_places(house) if box.from_x < x < box.to_x),
             )
             for box in zone.boxes
         ]

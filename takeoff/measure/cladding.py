@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from takeoff.framing.walls import grid_studs
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.layer import LayerPlace, distinct, row, slug
 from takeoff.measure.quantity import Quantity
@@ -52,7 +53,14 @@ def measure_cladding(design: Design, library: Library) -> list[Quantity]:
             note = f"{side} side, {part}" if part else f"{side} side"
             clipped = tuple(void for void in voids if face.clip(void) is not None)
             surfaces.setdefault(name, []).append(
-                Surface(note, face, clipped, at_foot=index == 0, at_head=index == len(regions) - 1)
+                Surface(
+                    note,
+                    face,
+                    clipped,
+                    at_foot=index == 0,
+                    at_head=index == len(regions) - 1,
+                    supports=grid_studs(design, side),
+                )
             )
         for name, parts in surfaces.items():
             build_up = design.build_ups[name]

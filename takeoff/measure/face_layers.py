@@ -12,12 +12,13 @@ from takeoff.measure.strips import (
     Strip,
     level_lines,
     level_strips,
+    over_supports,
     pieces_of,
     upright_lines,
     upright_strips,
 )
 from takeoff.measure.surface import Surface
-from takeoff.model.geometry import Face, Void
+from takeoff.model.geometry import Face, Void, what_is_left
 from takeoff.model.house import Layer
 from takeoff.model.library import Material
 
@@ -29,16 +30,31 @@ def _area(place: LayerPlace) -> Measured:
     )
 
 
-def _strips(place: LayerPlace, cover: float) -> list[Strip]:
-    """Cut all surfaces into strips in the layer's direction."""
-    cut = upright_strips if place.layer.direction == "vertical" else level_strips
-    return [strip for surface in place.surfaces for strip in cut(surface.face, surface.voids, cover=cover)]
+def _board_strips(place: LayerPlace, cover: float) -> list[Strip]:
+    """Cut all surfaces into boards in the layer's direction, which may be joined on what they are fixed to."""
+    upright = place.layer.direction == "vertical"
+    cut = upright_strips if upright else level_strips
+    return [
+        strip
+        for surface in place.surfaces
+        for strip in over_supports(
+            cut(surface.face, surface.voids, cover=cover), _supports_of_boards(place, surface, upright)
+        )
+    ]
+
+
+def _supports_of_boards(place: LayerPlace, surface: Surface, upright: bool) -> tuple[float, ...]:
+    """Return the places along boards of what they are fixed to: battens across them, else the frame [m]."""
+    battens = place.sibling("battens at spacing")
+    if battens is not None and battens.direction == ("horizontal" if upright else "vertical"):
+        return batten_places(battens, place.library.materials[battens.material], surface.face)
+    return () if upright or battens is not None else surface.supports
 
 
 def _boards(place: LayerPlace) -> Measured:
     """Measure boards by their cover: required is the overall face of every board as cut."""
     width, cover = place.material.width or 0.0, place.material.cover or 0.0
-    strips = _strips(place, cover)
+    strips = _board_strips(place, cover)
     return Measured(
         dimensions=tuple(place.area_lines()),
         required=sum(strip.length for strip in strips) * width,
@@ -132,18 +148,25 @@ def _mortar(place: LayerPlace) -> Measured:
 
 def batten_strips(layer: Layer, material: Material, surfaces: tuple[Surface, ...]) -> list[Strip]:
     """Set out battens on centres over surfaces, first and last flush with the edges, cut out at openings."""
-    spacing, width = layer.spacing or 1.0, material.width or 0.0
     strips: list[Strip] = []
     for surface in surfaces:
-        face = surface.face
+        places = batten_places(layer, material, surface.face)
         if layer.direction == "vertical":
-            places = stud_positions(face.width, spacing=spacing, thickness=width)
-            strips += upright_lines(face, surface.voids, places=places)
+            strips += upright_lines(surface.face, surface.voids, places=places)
         else:
-            height = max(face.top_left, face.top_right) - face.bottom
-            rows = stud_positions(height, spacing=spacing, thickness=width)
-            strips += level_lines(face, surface.voids, places=[face.bottom + z for z in rows])
+            lines = level_lines(surface.face, surface.voids, places=places)
+            strips += over_supports(lines, surface.supports)
     return strips
+
+
+def batten_places(layer: Layer, material: Material, face: Face) -> tuple[float, ...]:
+    """Return where battens stand: along the face, or at heights above floor level where they are level [m]."""
+    spacing, width = layer.spacing or 1.0, material.width or 0.0
+    if layer.direction == "vertical":
+        return tuple(stud_positions(face.width, spacing=spacing, thickness=width))
+    height = max(face.top_left, face.top_right) - face.bottom
+    rows = stud_positions(height, spacing=spacing, thickness=width)
+    return tuple(face.bottom + z for z in rows)
 
 
 def piece_lines(pieces: tuple[Piece, ...], note: str) -> tuple[Dimension, ...]:
@@ -208,14 +231,15 @@ def _number_per_m2(place: LayerPlace) -> Measured:
 def _base(place: LayerPlace) -> Measured:
     """Measure the foot of the elevation, less openings that reach it."""
     lines: list[Dimension] = []
+    strips: list[Strip] = []
     for surface in (s for s in place.surfaces if s.at_foot):
-        lines.append(Dimension(f"{surface.note}, foot", 1, surface.face.width))
-        lines += [
-            Dimension(f"ddt opening {void.mark}", 1, void.width, deducted=True)
-            for void in surface.voids
-            if void.bottom <= surface.face.bottom + 1e-9
-        ]
-    return Measured(dimensions=tuple(lines))
+        face = surface.face
+        lines.append(Dimension(f"{surface.note}, foot", 1, face.width))
+        reaching = [void for void in surface.voids if void.bottom <= face.bottom + 1e-9]
+        lines += [Dimension(f"ddt opening {void.mark}", 1, void.width, deducted=True) for void in reaching]
+        between = what_is_left(0.0, face.width, [(void.left, void.right) for void in reaching])
+        strips += [Strip(face.bottom, start, end) for start, end in between]
+    return Measured(dimensions=tuple(lines), pieces=pieces_of(strips))
 
 
 def _top_edge(place: LayerPlace) -> Measured:
@@ -241,24 +265,25 @@ def perimeter(void: Void, foot: float) -> float:
     return 2 * void.height + void.width + sill
 
 
-def edge_within(void: Void, face: Face) -> float:
-    """Return the part of the edge of a void that lies in a face [m]: jambs, head, and sill above the floor."""
+def edges_within(void: Void, face: Face) -> list[float]:
+    """Return the edges of a void that lie in a face [m]: jambs, head, and sill where it is above the floor."""
     part = face.clip(void)
     if part is None:
-        return 0.0
-    head = void.width if part.top >= void.top - 1e-9 else 0.0
-    sill = void.width if void.bottom > 1e-9 and part.bottom <= void.bottom + 1e-9 else 0.0
-    return 2 * part.height + head + sill
+        return []
+    edges = [part.height, part.height]
+    if part.top >= void.top - 1e-9:
+        edges.append(void.width)
+    if void.bottom > 1e-9 and part.bottom <= void.bottom + 1e-9:
+        edges.append(void.width)
+    return edges
 
 
 def _around_openings(place: LayerPlace) -> Measured:
     """Measure round every opening, as far as its edge lies in the face."""
+    edges = [(void, edges_within(void, surface.face)) for surface in place.surfaces for void in surface.voids]
     return Measured(
-        dimensions=tuple(
-            Dimension(f"opening {void.mark}", 1, edge_within(void, surface.face))
-            for surface in place.surfaces
-            for void in surface.voids
-        )
+        dimensions=tuple(Dimension(f"opening {void.mark}", 1, sum(lengths)) for void, lengths in edges),
+        pieces=pieces_of(Strip(0.0, 0.0, length) for _, lengths in edges for length in lengths),
     )
 
 

@@ -54,12 +54,13 @@ def _row(group: list[Member], library: Library, *, element: str, location: str) 
     use, words = USES[first.use]
     material = library.materials[first.material]
     counts: dict[tuple[str, str, float], int] = {}
-    lengths: dict[float, list[str]] = {}
+    pieces: dict[tuple[float, tuple[float, ...]], list[str]] = {}
     for member in group:
         length = round(member.length, 9)
         key = (member.place, member.use, length)
         counts[key] = counts.get(key, 0) + 1
-        lengths.setdefault(length, []).append(member.mark)
+        joints = tuple(round(place, 6) for place in member.joints)
+        pieces.setdefault((length, joints), []).append(member.mark)
     dimensions = tuple(
         Dimension(f"{place}, {name}", count, length) for (place, name, length), count in counts.items()
     )
@@ -77,9 +78,11 @@ def _row(group: list[Member], library: Library, *, element: str, location: str) 
         required=net,
         dimensions=dimensions,
         pieces=tuple(
-            Piece(length, len(marks), " ".join(marks))
-            for length, marks in sorted(lengths.items(), reverse=True)
+            Piece(length, len(marks), " ".join(marks), joints)
+            for (length, joints), marks in sorted(pieces.items(), reverse=True)
         ),
         section=first.section_area,
+        width=first.depth,
+        thickness=first.thickness,
         how="set out stick by stick",
     )

@@ -127,7 +127,7 @@ def row(place: LayerPlace, measured: Measured, *, id: str, element: str, locatio
         net=net,
         required=net if measured.required is None else measured.required,
         dimensions=measured.dimensions,
-        pieces=measured.pieces,
+        pieces=measured.pieces or linear_pieces(measured.dimensions, WAYS[place.layer.measured_by].unit),
         thickness=measured.thickness,
         section=measured.section,
         width=measured.width,
@@ -136,6 +136,18 @@ def row(place: LayerPlace, measured: Measured, *, id: str, element: str, locatio
         surfaces=place.surfaces if place.layer.measured_by in _LAID else (),
         direction=place.layer.direction,
     )
+
+
+def linear_pieces(dimensions: tuple[Dimension, ...], unit: str) -> tuple[Piece, ...]:
+    """Return the pieces of an item measured in m by dimension lines of one length each.
+
+    Where a length was deducted or counted in part, its pieces are not known.
+    """
+    lines = [line for line in dimensions if line.squaring > 0]
+    known = all(line.a and line.b is None and line.timesing == int(line.timesing) for line in lines)
+    if unit != "m" or not known or any(line.deducted for line in dimensions):
+        return ()
+    return tuple(Piece(line.a or 0.0, int(line.timesing)) for line in lines)
 
 
 def _description(place: LayerPlace, measured: Measured) -> str:

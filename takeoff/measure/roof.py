@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from takeoff.framing.roof import RoofFrame
+from takeoff.framing.roof import RoofFrame, outrigger_places, rafter_places
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
 from takeoff.measure.linings import airtight_layers
-from takeoff.measure.quantity import Dimension, Quantity
+from takeoff.measure.quantity import Dimension, Piece, Quantity
 from takeoff.measure.surface import Surface
 from takeoff.measure.walls import mass_of_fixings, wall_inset
 from takeoff.model.geometry import Face, roof_width, slope_factor, slope_length
@@ -71,10 +71,27 @@ EDGE_WAYS: dict[str, Callable[[House], Measured]] = {
 }
 
 
+def _edge_pieces(way: str, house: House) -> tuple[Piece, ...]:
+    """Return the pieces along the edges of the roof: joined on rafters at eaves, on outriggers at verges."""
+    rafters = tuple(house.overhang_left + centre for centre in rafter_places(house))
+    eaves = {"low eave": 1, "high eave": 1, "eaves and verges": 2}.get(way, 0)
+    verges = {"verges": 2, "eaves and verges": 2}.get(way, 0)
+    pieces = (
+        Piece(roof_width(house), eaves, joints=rafters),
+        Piece(slope_length(house), verges, joints=tuple(outrigger_places(house)[1:-1])),
+    )
+    return tuple(piece for piece in pieces if piece.count)
+
+
 def roof_surface(house: House) -> Surface:
     """Return the whole slope as a face: along the eaves by up the slope."""
     length = slope_length(house)
-    return Surface("roof slope", Face(roof_width(house), 0.0, length, length), run_on=house.sheet_overhang)
+    return Surface(
+        "roof slope",
+        Face(roof_width(house), 0.0, length, length),
+        run_on=house.sheet_overhang,
+        supports=tuple(house.overhang_left + centre for centre in rafter_places(house)),
+    )
 
 
 def ceiling_surface(design: Design, library: Library) -> Surface:
@@ -98,7 +115,9 @@ def measure_roof(design: Design, library: Library, frame: RoofFrame) -> list[Qua
         place = LayerPlace(layer, material, build_up, (roof_surface(house),), library)
         if way in EDGE_WAYS:
             edge = EDGE_WAYS[way](house)
-            measured = replace(edge, thickness=place.thickness, width=material.width)
+            measured = replace(
+                edge, thickness=place.thickness, width=material.width, pieces=_edge_pieces(way, house)
+            )
         elif way == "between rafters":
             measured = _between_rafters(place, frame, house.rafter_depth)
         elif way == "mass per m3 of frame":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from takeoff.measure.quantity import Piece
 from takeoff.model.geometry import Face, Void, what_is_left
@@ -16,12 +16,14 @@ _TOLERANCE = 1e-9
 class Strip:
     """One piece of a board, sheet or batten: from `start` to `end` along its run, at `place` across it [m].
 
-    Upright strips run up and are placed along the face, level ones the other way round.
+    Upright strips run up and are placed along the face, level ones the other way round. `joints` are the
+    places along the piece where it crosses a support it may be joined on [m], None where none is known.
     """
 
     place: float
     start: float
     end: float
+    joints: tuple[float, ...] | None = None
 
     @property
     def length(self) -> float:
@@ -100,10 +102,29 @@ def level_lines(face: Face, voids: Sequence[Void], *, places: Iterable[float]) -
     return lines
 
 
-def pieces_of(strips: Iterable[Strip], mark: str = "") -> tuple[Piece, ...]:
-    """Return the strips as pieces, equal lengths (to the mm) together, longest first."""
-    counts: dict[int, int] = {}
+def over_supports(strips: Iterable[Strip], supports: Sequence[float]) -> list[Strip]:
+    """Return strips that may be joined on the supports they cross, places along their run [m].
+
+    Without supports nothing is known of where they may be joined.
+    """
+    if not supports:
+        return list(strips)
+    return [
+        replace(
+            strip,
+            joints=tuple(
+                round(place - strip.start, 6) for place in supports if strip.start < place < strip.end
+            ),
+        )
+        for strip in strips
+    ]
+
+
+def pieces_of(strips: Iterable[Strip]) -> tuple[Piece, ...]:
+    """Return the strips as pieces, equal ones (to the mm) together, longest first."""
+    counts: dict[tuple[int, tuple[float, ...] | None], int] = {}
     for strip in strips:
-        millimetres = math.ceil(strip.length * 1000 - 1e-6)
-        counts[millimetres] = counts.get(millimetres, 0) + 1
-    return tuple(Piece(length / 1000, count, mark) for length, count in sorted(counts.items(), reverse=True))
+        key = (math.ceil(strip.length * 1000 - 1e-6), strip.joints)
+        counts[key] = counts.get(key, 0) + 1
+    ordered = sorted(counts.items(), key=lambda item: (-item[0][0], item[0][1] or ()))
+    return tuple(Piece(length / 1000, count, joints=joints) for (length, joints), count in ordered)

@@ -12,7 +12,8 @@ class Surface:
     """A face that a layer lies on, with its voids.
 
     `run_on` is how far sheets run past its foot, such as roof sheets into the gutter [m], `hung` how far a
-    flat ceiling hangs below the rafters [m]. `at_foot` and `at_head` tell whether it reaches the foot and the
+    flat ceiling hangs below the rafters [m]. `supports` are the places along it of the studs, rafters or
+    joists behind it [m], () where they are not known. `at_foot` and `at_head` tell whether it reaches the foot and the
     head of its elevation, which a band may not.
     """
 
@@ -23,3 +24,4 @@ class Surface:
     hung: float = 0.0
     at_foot: bool = True
     at_head: bool = True
+    supports: tuple[float, ...] = ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from takeoff.framing.walls import WallFrame
+from takeoff.framing.walls import WallFrame, grid_studs
 from takeoff.measure.cladding import opening_voids
 from takeoff.measure.face_layers import FACE_WAYS, perimeter
 from takeoff.measure.framing_rows import measure_members
@@ -65,7 +65,12 @@ def _surfaces(design: Design, library: Library, build_up: BuildUp, layer: Layer)
     inside = build_up.inside_layers()
     if build_up.frame_index() is None or layer not in inside:
         return tuple(
-            Surface(f"{side} wall", wall_face(design.house, side), opening_voids(design, side))
+            Surface(
+                f"{side} wall",
+                wall_face(design.house, side),
+                opening_voids(design, side),
+                supports=grid_studs(design, side),
+            )
             for side in SIDES
         )
     before = inside[: inside.index(layer)]
@@ -75,6 +80,7 @@ def _surfaces(design: Design, library: Library, build_up: BuildUp, layer: Layer)
             f"{side} wall, inside",
             inside_face(design.house, side, wall_inset=inset, ceiling_drop=0.0),
             opening_voids(design, side, inset=inset),
+            supports=tuple(centre - inset for centre in grid_studs(design, side)),
         )
         for side in SIDES
     )
