@@ -29,13 +29,17 @@ PARTS: tuple[Part, ...] = get_args(Part)
 OPEN = "open"
 Status = Literal["within tables", "engineer to confirm"]
 
+CuttingAim = Literal["least length", "least cost", "least carbon"]
+CUTTING_AIMS: tuple[CuttingAim, ...] = get_args(CuttingAim)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class House:
     """The settings of one house. Lengths in m, pitch in degrees, names refer to other sheets.
 
     `stud_spacing` is None where the framing practice decides it. `longest_length` is that of the longest
-    timber on sale, over which floor joists and bearers are joined.
+    timber on sale, over which floor joists and bearers are joined. `cutting_aim` is what the cutting plans buy
+    least of.
     """
 
     length: float
@@ -88,6 +92,7 @@ class House:
     pad_depth: float = 0.25
     footing_depth: float = 0.6
     longest_length: float = 6.0
+    cutting_aim: CuttingAim = "least length"
     site_activity: str | None = None
     origin: Mapping[str, Origin] = field(default_factory=dict, compare=False, repr=False)
 

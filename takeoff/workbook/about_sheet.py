@@ -56,6 +56,10 @@ ORDER_OF_WORK = {
         ("Gangs", "What an hour of each gang costs; then the sheet Labour: hours for one unit of work."),
         ("Materials", "What is bought, with its sizes, mass, wastage allowance and the work that fixes it."),
         ("Prices", "One row for each material that costs money."),
+        (
+            "Stock",
+            "The lengths, sheets, rolls and packs it is sold in, where orders are to be made up of them.",
+        ),
         ("Transport", "Ways of carrying goods; then the sheet Carbon factors: one row for each material."),
         ("Cost ladder", "Sums and percentages from measured works to the total including tax, in order."),
         ("Measurement", "The smallest void deducted and what is deemed included; then the sheet Accuracy."),

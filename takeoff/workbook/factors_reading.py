@@ -20,6 +20,7 @@ from takeoff.model.library import (
     Work,
 )
 from takeoff.model.problem import WorkbookProblem, at
+from takeoff.workbook.stock_reading import build_stock
 from takeoff.workbook.tables import Record
 
 _T = TypeVar("_T")
@@ -149,6 +150,7 @@ def build_library(tables: Mapping[str, list[Record] | None]) -> Library:
         measurement=_by_key(tables.get("Measurement"), "item_class", _built(MeasurementRule)),
         accuracy=_by_key(tables.get("Accuracy"), "stage", _plain(StageAccuracy, drop=("note",))),
         sources=_by_key(tables.get("Sources"), "key", _plain(Source)),
+        stock=build_stock(tables.get("Stock")),
     )
 
 

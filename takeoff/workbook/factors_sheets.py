@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from takeoff.model.library import TRADES
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
+from takeoff.workbook.source_fields import source_field, standing_field
+from takeoff.workbook.stock_sheet import STOCK
 
 FAMILIES = (
     "softwood",
@@ -41,32 +43,6 @@ ITEM_CLASSES = (
     "trims",
     "fixings",
 )
-STANDINGS = ("read", "second-hand", "derived", "from memory", "invented for the demo")
-
-
-def _source() -> Field:
-    """Return the source column, which names a row of the Sources sheet."""
-    return Field(
-        name="source",
-        title="Source",
-        help="Key of a row of the Sources sheet.",
-        refers_to=("Sources.Key",),
-        required=True,
-        width=18,
-    )
-
-
-def _standing() -> Field:
-    """Return the standing column: how well the value is known."""
-    return Field(
-        name="standing",
-        title="Standing",
-        help="How well the value is known.",
-        kind="choice",
-        choices=STANDINGS,
-        required=True,
-        width=20,
-    )
 
 
 def _mm(name: str, title: str, help: str) -> Field:
@@ -219,8 +195,8 @@ MATERIALS = Sheet(
             refers_to=("Labour.Work",),
             width=28,
         ),
-        _source(),
-        _standing(),
+        source_field(),
+        standing_field(),
         Field(
             name="note", title="Note", help="Proxies, gaps and anything worth knowing.", default="", width=50
         ),
@@ -301,7 +277,7 @@ PRICES = Sheet(
         ),
         Field(name="date", title="Date", help="Date of the price.", kind="date", default="", width=12),
         Field(name="place", title="Place", help="Place of the price.", default="", width=18),
-        _source(),
+        source_field(),
     ),
 )
 
@@ -365,8 +341,8 @@ LABOUR = Sheet(
             high=1e4,
             width=12,
         ),
-        _source(),
-        _standing(),
+        source_field(),
+        standing_field(),
         Field(name="note", title="Note", help="Anything worth knowing.", default="", width=44),
     ),
 )
@@ -391,7 +367,7 @@ GANGS = Sheet(
             required=True,
             width=10,
         ),
-        _source(),
+        source_field(),
         Field(name="note", title="Note", help="Who is in it.", default="", width=44),
     ),
 )
@@ -454,10 +430,10 @@ CARBON_FACTORS = Sheet(
             high=3e7,
             width=10,
         ),
-        _source(),
+        source_field(),
         Field(name="year", title="Year", help="Year of the data.", default="", width=8),
         Field(name="country", title="Country", help="Where the data is from.", default="", width=16),
-        _standing(),
+        standing_field(),
         Field(
             name="note",
             title="Note",
@@ -494,8 +470,8 @@ TRANSPORT = Sheet(
             required=True,
             width=16,
         ),
-        _source(),
-        _standing(),
+        source_field(),
+        standing_field(),
         Field(name="note", title="Note", help="Year, load, what is included.", default="", width=50),
     ),
 )
@@ -651,6 +627,7 @@ FACTORS_WORKBOOK = WorkbookLayout(
     sheets=(
         MATERIALS,
         PRICES,
+        STOCK,
         LABOUR,
         GANGS,
         CARBON_FACTORS,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from takeoff.model.house import PARTS, SIDES
+from takeoff.model.house import CUTTING_AIMS, PARTS, SIDES
 from takeoff.model.measuring_ways import WAYS
 from takeoff.workbook.factors_sheets import CARBON_FACTORS, MATERIALS, PRICES, SOURCES
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout, length_field
@@ -14,6 +14,7 @@ from takeoff.workbook.inside_sheets import (
     INTERNAL_WALLS,
     ROOMS,
 )
+from takeoff.workbook.stock_sheet import STOCK
 
 COMPASS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 STAGES = ("brief", "sketch", "design development", "tender")
@@ -289,6 +290,14 @@ HOUSE = Sheet(
         ),
         *INSIDE_SETTINGS,
         *FLOOR_SETTINGS,
+        Field(
+            name="cutting_aim",
+            title="cutting plans aim at",
+            help="What the cutting plans buy least of: length (or sheet) bought, its cost, or its carbon.",
+            kind="choice",
+            choices=CUTTING_AIMS,
+            default="least length",
+        ),
         Field(
             name="site_activity",
             title="site activity",
@@ -715,6 +724,7 @@ HOUSE_WORKBOOK = WorkbookLayout(
         ALLOWANCES,
         MATERIALS.as_optional(),
         PRICES.as_optional(),
+        STOCK.as_optional(),
         CARBON_FACTORS.as_optional(),
         SOURCES.as_optional(),
     ),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from takeoff.model.allowance import BASES, SUM_KINDS
 from takeoff.model.house import OPEN
 from takeoff.model.library import ELEMENTS, TRADES
-from takeoff.workbook.factors_sheets import STANDINGS
 from takeoff.workbook.fields import Field, Sheet, length_field
+from takeoff.workbook.source_fields import STANDINGS
 
 INSIDE_SETTINGS = (
     Field(

@@ -51,6 +51,7 @@ from takeoff.workbook.references import (
     defined_names,
 )
 from takeoff.workbook.settings import read_settings
+from takeoff.workbook.stock_reading import stock_problems
 from takeoff.workbook.tables import Reading, Record, read_table
 
 Tables = dict[str, "list[Record] | None"]
@@ -64,7 +65,7 @@ _MAY_BE_EMPTY = (ROOMS.title,)
 def read_job(path: Path) -> Job:
     """Read a house workbook and the factors workbook that its Project sheet names.
 
-    Rows in the house workbook's own Materials, Prices, Carbon factors and Sources sheets win over the
+    Rows in the house workbook's own Materials, Prices, Stock, Carbon factors and Sources sheets win over the
     practice's. Raises WorkbookError with every problem found in either.
     """
     reading = Reading()
@@ -135,11 +136,14 @@ def _read_factors(path: Path, project: Settings | None, reading: Reading) -> Tab
 def _merged(own: Tables, factors: Tables) -> Tables:
     """Return the factors tables with the house's own rows after the practice's, so that they win.
 
-    A sheet that the practice's workbook lacks stays missing, so that names are not looked for in vain.
+    A sheet that the practice's workbook lacks stays missing, so that names are not looked for in vain; one
+    that it may leave out holds the house's own rows alone.
     """
     merged: Tables = {}
     for sheet in FACTORS_WORKBOOK.sheets:
         practice = factors.get(sheet.title)
+        if practice is None and sheet.optional:
+            practice = []
         merged[sheet.title] = None if practice is None else [*practice, *(own.get(sheet.title) or [])]
     return merged
 
@@ -156,6 +160,7 @@ def _check(
     rows = tables[BUILD_UPS.title]
     build_ups, problems = read_build_ups(rows or [], materials)
     reading.problems += problems + ladder_problems(tables.get("Cost ladder"))
+    reading.problems += stock_problems(tables.get("Stock"), materials)
     parts = None
     if rows is not None:
         parts = {str(r.values["build_up"]): str(r.values["part"]) for r in rows if r.values.get("build_up")}

@@ -60,7 +60,7 @@ def _workbook(layout: WorkbookLayout) -> list[str]:
         blocks += [
             "### Rows for one house alone",
             f"The sheets {_listed(shared)} may stand in the house workbook too, with the columns "
-            "they have in the factors workbook. A row there wins over the row of the same name in the "
+            "they have in the factors workbook. Rows there win over all rows of the same name in the "
             "factors workbook. These sheets may be blank or left out.",
         ]
     return blocks

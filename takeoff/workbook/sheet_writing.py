@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
 NUMERIC: tuple[Kind, ...] = ("number", "quantity", "rate", "positions")
 OWN_ROWS_HELP = (
-    "Leave this sheet blank, or add rows for this house alone: a row here wins over the row of the same "
-    "name in the factors workbook."
+    "Leave this sheet blank, or add rows for this house alone: they win over all rows of the same name in the "
+    "factors workbook."
 )
 _SETTINGS_WIDTHS = (24.0, 40.0, 9.0, 76.0)
 _OPTIONS_WIDTHS = (24.0, 9.0)

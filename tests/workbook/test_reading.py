@@ -103,7 +103,9 @@ def test_a_houses_own_rows_win(spoiled):
     assert (price.price.value, price.price.per, price.basis) == (99, "m2", "quote")
 
 
-@pytest.mark.parametrize("title", ["Materials", "Prices", "Carbon factors", "Sources", "About", "Lists"])
+@pytest.mark.parametrize(
+    "title", ["Materials", "Prices", "Stock", "Carbon factors", "Sources", "About", "Lists"]
+)
 def test_optional_sheets_may_be_left_out(spoiled, title):
     spoiled.edit(lambda book: book.remove(book[title]))
     assert read_job(spoiled.house).options

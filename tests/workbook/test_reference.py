@@ -34,7 +34,7 @@ def sections() -> dict[tuple[str, str], list[list[str]]]:
 def test_every_sheet_and_column_is_described_in_order(layout) -> None:
     tables = sections()
     for sheet in layout.sheets:
-        if sheet.optional or sheet.layout == "options":
+        if sheet.shared or sheet.layout == "options":
             continue
         rows = tables[layout.title, sheet.title]
         assert rows[0] == [
@@ -50,7 +50,8 @@ def test_every_sheet_and_column_is_described_in_order(layout) -> None:
 
 def test_sheets_that_may_stand_in_either_workbook_are_named_once_more() -> None:
     assert (
-        "The sheets Materials, Prices, Carbon factors and Sources may stand in the house workbook too" in PAGE
+        "The sheets Materials, Prices, Stock, Carbon factors and Sources may stand in the house workbook too"
+        in PAGE
     )
 
 

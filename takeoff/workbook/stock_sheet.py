@@ -1,0 +1,167 @@
+"""The sheet Stock: the lengths, sheets, rolls and packs that materials are sold in."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from takeoff.model.library import BY_CONTENTS, Joints, SoldBy
+from takeoff.workbook.fields import Field, Sheet, length_field
+from takeoff.workbook.source_fields import source_field, standing_field
+
+STOCK = Sheet(
+    title="Stock",
+    layout="table",
+    help="What materials are sold in: lengths, sheets, rolls, packs. A material without a row is ordered by its "
+    "wastage allowance; one with other lengths at another price, or in other sections, takes several rows.",
+    optional=True,
+    start="material",
+    fields=(
+        Field(
+            name="material",
+            title="Material",
+            help="A row of the Materials sheet.",
+            refers_to=("Materials.Material",),
+            required=True,
+            width=36,
+        ),
+        Field(
+            name="sold_by",
+            title="Sold by",
+            help="length: fixed lengths; random lengths: as they come, from the shortest to the longest; cut to "
+            "length: made to any length; step: loose or ready-mixed, in whole steps.",
+            kind="choice",
+            choices=get_args(SoldBy),
+            required=True,
+            width=16,
+        ),
+        length_field(
+            "depth",
+            "Depth",
+            "Depth of the section this row is for; blank: any.",
+            0.01,
+            1,
+            shown="mm",
+            width=10,
+        ),
+        length_field(
+            "thickness",
+            "Thickness",
+            "Thickness this row is for; blank: any.",
+            0.0001,
+            0.6,
+            shown="mm",
+            width=11,
+        ),
+        Field(
+            name="lengths",
+            title="Lengths",
+            help="Lengths on sale, of sheets and rolls too; of random lengths the shortest and the longest. Up to "
+            "20 m, rolls to 200 m.",
+            kind="positions",
+            unit="m",
+            shown="m",
+            low=0.1,
+            high=200,
+            default=(),
+            width=44,
+        ),
+        length_field("width", "Width", "Width of sheets and rolls.", 0.05, 6, shown="mm", width=10),
+        Field(
+            name="contents",
+            title="Contents",
+            help=f"How much one {', '.join(BY_CONTENTS[:-1])} or {BY_CONTENTS[-1]} holds.",
+            kind="number",
+            low=0,
+            high=1e6,
+            width=11,
+        ),
+        Field(
+            name="contents_unit",
+            title="Contents unit",
+            help="Unit of the contents.",
+            kind="choice",
+            choices=("m3", "m2", "m", "kg", "Nr"),
+            width=11,
+        ),
+        Field(
+            name="price",
+            title="Price",
+            help="Price of one unit in the sizes of this row (per Nr: of one whole length, sheet or pack); blank: "
+            "that of the Prices sheet.",
+            kind="rate",
+            unit="currency",
+            unit_in="price_unit",
+            low=0,
+            high=1e6,
+            width=11,
+        ),
+        Field(
+            name="price_unit",
+            title="Price unit",
+            help="Unit the price is for: per m, per m2, per m3, per kg, per t, per Nr.",
+            width=10,
+        ),
+        length_field("kerf", "Kerf", "Lost at each saw cut.", 0, 0.02, shown="mm", default=0.0, width=9),
+        length_field(
+            "least_offcut",
+            "Least offcut",
+            "Offcuts from this length up are used again.",
+            0,
+            20,
+            shown="mm",
+            default=0.0,
+            width=11,
+        ),
+        length_field(
+            "least_width",
+            "Least offcut width",
+            "Offcuts of sheets are used again from this width up.",
+            0,
+            6,
+            shown="mm",
+            default=0.0,
+            width=11,
+        ),
+        Field(
+            name="joints",
+            title="Joints",
+            help="Where pieces may be joined end to end.",
+            kind="choice",
+            choices=get_args(Joints),
+            default="none",
+            width=13,
+        ),
+        length_field("end_lap", "End lap", "Lap at each end joint.", 0, 1, shown="mm", default=0.0, width=10),
+        length_field(
+            "stagger",
+            "Stagger",
+            "Least distance between the end joints of neighbouring courses of sheets.",
+            0,
+            6,
+            shown="mm",
+            default=0.0,
+            width=10,
+        ),
+        length_field(
+            "longest",
+            "Longest",
+            "Cut to length: the longest that can be handled or carried; blank: no limit.",
+            0.5,
+            30,
+            width=10,
+        ),
+        length_field(
+            "step",
+            "Step",
+            "Cut to length: made to the next whole step.",
+            0.001,
+            1,
+            shown="mm",
+            default=0.001,
+            width=9,
+        ),
+        source_field(),
+        standing_field(),
+        Field(name="note", title="Note", help="Anything worth knowing.", default="", width=50),
+    ),
+)
