@@ -123,7 +123,14 @@ def _quantity(allowance: Allowance, dimension: Dimension, *, fixing: bool = Fals
 
 def _as_allowed(quantity: Quantity) -> OrderedQuantity:
     """Return a quantity that is bought as it stands."""
-    return OrderedQuantity(quantity=quantity, order=quantity.required, rule="as allowed for")
+    return OrderedQuantity(
+        quantity=quantity,
+        order=quantity.required,
+        charged=quantity.required,
+        allowed=quantity.required,
+        rule="as allowed for",
+        basis="as required",
+    )
 
 
 def _stated(rate: float) -> Rate:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from takeoff.assess.conversion import ConversionError, convert_quantity
+from takeoff.assess.stock_worth import money_for
 from takeoff.assess.stored_carbon import stored_per_kg
 from takeoff.cutting.order import OrderedQuantity
 from takeoff.measure.quantity import Quantity
@@ -107,9 +108,9 @@ def _line(item: OrderedQuantity, library: Library, problems: list[WorkbookProble
     rate, priced = _rate(item, material, work, library, into)
     return Line(
         ordered=item,
-        mass=None if mass_per_unit is None else quantity.required * mass_per_unit,
+        mass=None if mass_per_unit is None else item.built_in * mass_per_unit,
         mass_wastage=None if mass_per_unit is None else item.wastage * mass_per_unit,
-        wood_volume=into.wood_volume() * quantity.required,
+        wood_volume=into.wood_volume() * item.built_in,
         rate=rate,
         cost=rate.total * quantity.net,
         priced=priced,
@@ -181,14 +182,16 @@ def _rate(
     enters once: a price that allows for it is taken on the required quantity.
     """
     quantity = item.quantity
-    bought = supply = sundries = 0.0
+    supply = sundries = 0.0
     price = library.prices.get(quantity.material)
     if price is not None:
         conversion = into.to(price.price.per, price.origin, "unit", "the price")
-        bought = quantity.required if price.wastage_in_price else item.order
+        bought = quantity.required if price.wastage_in_price else item.charged
         if conversion is not None:
             supply = price.price.value * conversion * bought / quantity.net
-            sundries = supply * price.sundries
+        if _has_own_prices(item):
+            supply = _supply_from_stock(item, library, into, price.wastage_in_price) / quantity.net
+        sundries = supply * price.sundries
     labour = plant = hours = 0.0
     if work is not None:
         conversion = into.to(work.hours.per, work.origin, "unit", "the labour constant")
@@ -198,6 +201,33 @@ def _rate(
             plant = work.plant * conversion
     rate = Rate(material=supply, sundries=sundries, labour=labour, plant=plant, hours=hours)
     return rate, price is not None or not _has_material(material)
+
+
+def _has_own_prices(item: OrderedQuantity) -> bool:
+    """Whether anything that is bought for an item has a price of its own in the stock."""
+    return item.plan is not None and any(bought.stock.price is not None for bought in item.plan.items)
+
+
+def _supply_from_stock(
+    item: OrderedQuantity, library: Library, into: _Converter, wastage_in_price: bool
+) -> float:
+    """Return what an item's share of its plan costs, size by size.
+
+    Sizes without a price of their own cost the material's price; where that allows for wastage, of what is
+    required only.
+    """
+    plan, quantity = item.plan, item.quantity
+    if plan is None:
+        return 0.0
+    total = 0.0
+    for bought in plan.items:
+        row = bought.stock
+        if row.price is not None and row.price.per != "Nr":
+            into.to(row.price.per, row.origin, "price_unit", "the price")
+        each = money_for(quantity, row, bought.amount / bought.count, library) or 0.0
+        counted = plan.required if row.price is None and wastage_in_price else plan.charged
+        total += each * bought.count * counted / plan.order
+    return total * item.share
 
 
 def _carbon(
@@ -213,7 +243,7 @@ def _carbon(
     A1-A3 and A4 are those of what is built in; A5 wastage is the A1-A3 and A4 of what is bought and not
     built in (its end of life is not assessed yet); A5 site follows the work.
 
-    Source: EN 15978 modules; wastage factor as in `takeoff.cutting.order`.
+    Source: EN 15978 modules; wastage factor as in `takeoff.cutting.allowance`.
     """
     quantity = item.quantity
     factor = library.carbon.get(quantity.material)
@@ -222,12 +252,12 @@ def _carbon(
         conversion = into.to(factor.a1a3.per, factor.origin, "unit", "the factor")
         if conversion is not None:
             per_unit = factor.a1a3.value * conversion
-            a1a3 = quantity.required * per_unit
+            a1a3 = item.built_in * per_unit
             transport = transport_per_kg(factor, library)
             a4_per_unit = None
             if transport is not None and mass_per_unit is not None:
                 a4_per_unit = transport * mass_per_unit
-                a4 = quantity.required * a4_per_unit
+                a4 = item.built_in * a4_per_unit
             a5_wastage = item.wastage * (per_unit + (a4_per_unit or 0.0))
     a5_site = None
     if work is not None and work.site_carbon is not None:
@@ -236,7 +266,7 @@ def _carbon(
             a5_site = quantity.net * work.site_carbon * conversion
     stored = 0.0
     if material is not None and mass_per_unit is not None and material.wood_share:
-        wood = quantity.required * mass_per_unit * material.wood_share
+        wood = item.built_in * mass_per_unit * material.wood_share
         stored = -wood * stored_per_kg(moisture=material.moisture)
     return Carbon(a1a3=a1a3, a4=a4, a5_wastage=a5_wastage, a5_site=a5_site, stored=stored)
 

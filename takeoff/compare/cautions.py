@@ -5,6 +5,7 @@ from __future__ import annotations
 from takeoff.compare.caution import Caution
 from takeoff.compare.evaluate import Result
 from takeoff.compare.inside_cautions import inside_cautions
+from takeoff.compare.order_cautions import order_cautions
 from takeoff.model.geometry import wall_face
 from takeoff.model.house import SIDES
 
@@ -34,12 +35,15 @@ GENERAL = (
 
 
 def cautions_of(result: Result) -> list[Caution]:
-    """Return the cautions of one option: framing rules, high walls, gaps in prices and carbon, bounds."""
+    """Return the cautions of one option: framing rules, high walls, what can't be
+    bought whole, gaps in prices and carbon, bounds.
+    """
     return [
         *_framing(result),
         *_walls(result),
         *inside_cautions(result),
         *_suspended_floor(result),
+        *order_cautions(result),
         *_gaps(result),
         *_bounds(result),
     ]

@@ -14,15 +14,17 @@ from takeoff.assess.allowances import (
 )
 from takeoff.assess.ladder import Ladder, climb
 from takeoff.assess.lines import Line, assess_lines
+from takeoff.assess.stock_worth import convertible, worth_under
 from takeoff.assess.totals import Totals, total, totals_by
-from takeoff.cutting.order import order_quantities
+from takeoff.cutting.order import OrderedQuantity, by_allowance, order_quantities, plans_of
+from takeoff.cutting.order_plan import OrderPlan
 from takeoff.framing.openings import on_grid, opening_problems
 from takeoff.measure.house import MeasuredHouse, measure_house
 from takeoff.measure.inside_checks import inside_problems
 from takeoff.model.checks import design_problems
-from takeoff.model.house import Design, Option
+from takeoff.model.house import CuttingAim, Design, Option
 from takeoff.model.job import Job
-from takeoff.model.library import ELEMENTS, TRADES, Material
+from takeoff.model.library import ELEMENTS, TRADES, Library, Material
 from takeoff.model.problem import WorkbookProblem
 from takeoff.model.room_edges import tiling_problems
 
@@ -37,11 +39,21 @@ class DesignError(Exception):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ByAllowance:
+    """The same items ordered by their wastage allowances alone: what the plans are compared with."""
+
+    lines: tuple[Line, ...]
+    totals: Totals
+    ladder: Ladder
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
-    """Everything known of one option: sticks, items, totals and the cost ladder.
+    """Everything known of one option: sticks, items, what is bought, totals and the cost ladder.
 
     `lines` are the measured items and those of the allowances, in elemental order; totals, elements and
-    trades add up all of them, works and sums. The ladder starts from the firm ones.
+    trades add up all of them, works and sums. The ladder starts from the firm ones. `plans` say what is
+    bought and how it is cut, `by_allowance` what the wastage allowances alone would give instead.
     """
 
     option: Option
@@ -53,6 +65,8 @@ class Result:
     by_element: dict[str, Totals]
     by_trade: dict[str, Totals]
     ladder: Ladder
+    plans: tuple[OrderPlan, ...]
+    by_allowance: ByAllowance
 
 
 def setting_out_problems(
@@ -72,12 +86,14 @@ def evaluate(job: Job, option: Option) -> Result:
         raise DesignError(problems)
     design = on_grid(design)
     measured = measure_house(design, job.library)
-    lines, problems = assess_lines(order_quantities(measured.quantities, job.library), job.library)
+    ordered = _orders(measured, design.house.cutting_aim, job)
+    lines, problems = assess_lines(ordered, job.library)
     allowances = assess_allowances(job.allowances, inside_floor=measured.areas.inside)
     problems += allowance_problems(allowances, (line.quantity.id for line in lines))
     if problems:
         raise DesignError(problems)
-    lines = _in_elemental_order([*lines, *(line for each in allowances for line in each.lines)])
+    added = [line for each in allowances for line in each.lines]
+    lines = _in_elemental_order([*lines, *added])
     totals = total(lines)
     return Result(
         option=option,
@@ -89,6 +105,30 @@ def evaluate(job: Job, option: Option) -> Result:
         by_element=totals_by(lines, lambda line: line.quantity.element_name, ELEMENTS.values()),
         by_trade=totals_by(lines, lambda line: line.quantity.trade, TRADES),
         ladder=climb(measured_works(lines), job.library.ladder, sums_allowed(lines)),
+        plans=tuple(plans_of(ordered)),
+        by_allowance=_by_allowance(measured, added, job.library),
+    )
+
+
+def _orders(measured: MeasuredHouse, aim: CuttingAim, job: Job) -> list[OrderedQuantity]:
+    """Return what is bought for every measured item under the aim of the cutting plans."""
+    return order_quantities(
+        measured.quantities,
+        job.library,
+        convert=convertible,
+        worth=worth_under(aim, job.library),
+        worth_unit=job.project.currency if aim == "least cost" else "kgCO2e",
+    )
+
+
+def _by_allowance(measured: MeasuredHouse, added: list[Line], library: Library) -> ByAllowance:
+    """Return the items as their wastage allowances alone would order them; `added` are those of allowances."""
+    priced, _ = assess_lines([by_allowance(quantity, library) for quantity in measured.quantities], library)
+    lines = _in_elemental_order([*priced, *added])
+    return ByAllowance(
+        lines=tuple(lines),
+        totals=total(lines),
+        ladder=climb(measured_works(lines), library.ladder, sums_allowed(lines)),
     )
 
 

@@ -62,7 +62,7 @@ class WallSettingOut:
         return max(self.under_plates(centre - half), self.under_plates(centre + half))
 
     def sticks(self) -> Iterator[Member]:
-        """Yield every stick of the wall with its piece mark, such as `H-S07`: wall, use, number."""
+        """Yield every stick of the wall with its piece mark, such as `HI-S07`: wall, use, number."""
         counts: dict[str, int] = {}
         for member in self._members():
             counts[member.use] = counts.get(member.use, 0) + 1

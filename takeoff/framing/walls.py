@@ -13,6 +13,10 @@ from takeoff.model.house import Design, Opening, Side
 from takeoff.model.wall_runs import wall_runs, walls_meeting
 
 
+# How piece marks of each wall begin: low and left must not be mixed up on site.
+_MARKS: dict[Side, str] = {"low": "LO", "high": "HI", "left": "LE", "right": "RI"}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallFrame:
     """The frame of one wall: its members and the face it fills [m, m2].
@@ -83,7 +87,7 @@ def frame_wall(design: Design, side: Side, *, material: str) -> WallFrame:
     )
     setting_out = WallSettingOut(
         place=f"{side} wall",
-        mark=side[0].upper(),
+        mark=_MARKS[side],
         material=material,
         practice=design.practice,
         face=face,

@@ -8,7 +8,7 @@ WF = 1/(1 - WR) - 1, from memory, arithmetic derived. Tolerance: the last digit 
 import pytest
 
 from takeoff.assess.stored_carbon import stored_per_kg
-from takeoff.cutting.order import order_factor
+from takeoff.cutting.allowance import order_factor
 
 
 @pytest.mark.parametrize(("density", "stored"), [(500, 818.452), (450, 736.607)])

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.cutting.order import order_factor
+from takeoff.cutting.allowance import order_factor
 from takeoff.framing.studs import stud_positions
 from takeoff.framing.walls import frame_wall
 from takeoff.measure.strips import strip_count

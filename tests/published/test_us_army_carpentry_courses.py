@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.cutting.order import order_factor
+from takeoff.cutting.allowance import order_factor
 from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.layer import LayerPlace
 from takeoff.measure.surface import Surface
