@@ -26,9 +26,8 @@ def _too_long(plan: OrderPlan) -> list[Caution]:
     """Return the caution of pieces that nothing on sale serves."""
     if not plan.too_long:
         return []
-    longest = plan.too_long[0].longest
-    row = max((item.stock for item in plan.items), key=lambda stock: max(stock.lengths, default=0.0))
-    cell = f"{row.origin.sheet}!{row.origin.cell('lengths')}"
+    longest, origin = plan.too_long[0].longest, plan.too_long[0].row.origin
+    cell = f"{origin.sheet}!{origin.cell('lengths')}"
     marks = [piece.mark for piece in plan.too_long]
     named = ", ".join(marks) if len(marks) <= _NAMED else f"{marks[0]} to {marks[-1]}"
     rafters = any("rafters" in piece.item for piece in plan.too_long)
@@ -42,7 +41,7 @@ def _too_long(plan: OrderPlan) -> list[Caution]:
         Caution(
             "Longer than on sale",
             f"{plan.name}: {pieces} ({named}) up to {max(piece.length for piece in plan.too_long):.3f} m, longest on "
-            f"sale {longest:g} m ({row.origin.book} {cell}); counted at their own length, as a special order. What "
+            f"sale {longest:g} m ({origin.book} {cell}); counted at their own length, as a special order. What "
             f"could be done: {splice}, take another product, or order the length",
         )
     ]

@@ -172,11 +172,11 @@ def _cut_lengths(
 
 def _too_long(plan: LengthPlan, wanted: Sequence[Wanted], on_sale: Sequence[_OnSale]) -> Iterator[TooLong]:
     """Yield the pieces that nothing on sale serves."""
-    longest = max(item.length for item in on_sale) / 1000
+    longest = max(on_sale, key=lambda item: item.length)
     for index in plan.too_long:
         length = wanted[index].part.length / 1000
         for mark, item in wanted[index].owners:
-            yield TooLong(item=item, mark=mark, length=length, longest=longest)
+            yield TooLong(item=item, mark=mark, length=length, longest=longest.length / 1000, row=longest.row)
 
 
 def _items(

@@ -81,12 +81,16 @@ class Offcut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TooLong:
-    """A piece longer than anything on sale [m]: it is bought at its own length, as a special order."""
+    """A piece longer than anything on sale [m]: it is bought at its own length, as a special order.
+
+    `row` is the row of the stock with the longest length.
+    """
 
     item: str
     mark: str
     length: float
     longest: float
+    row: Stock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
