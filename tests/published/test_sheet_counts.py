@@ -5,9 +5,9 @@
   8 ft high and two gables 24 ft wide with a rise of 3 ft.
 - howtobuildplans.com: plasterboard for 135 ft of wall 8 ft high.
 
-Standing: inputs and counts read, recomputed by hand; counts are exact. The books divide areas, as our bound does; a layout
-of whole and part sheets can't take fewer, and may take more. The walls of which they give no shape are taken as
-one straight wall 8 ft high. Layouts derived by hand are marked so.
+Standing: inputs and counts read, recomputed by hand; counts are exact. The books divide areas, as our bound does; a
+layout of whole and part sheets can't take fewer, and may take more. The walls of which they give no shape are taken
+as one straight wall 8 ft high. Layouts derived by hand are marked so.
 """
 
 import pytest
@@ -17,6 +17,7 @@ from takeoff.cutting.sheets.layout import lay_out
 from takeoff.cutting.sheets.packing import cut_sheets
 from takeoff.cutting.sheets.plan import plan_sheets
 from takeoff.cutting.sheets.sizes import SheetOnSale, SheetSize
+from takeoff.cutting.sheets.starts import ways_to_start
 from takeoff.measure.surface import Surface
 from takeoff.model.geometry import Face, Void
 
@@ -115,9 +116,9 @@ def test_level_courses_and_what_the_saw_takes_by_hand():
 
 
 def test_each_wall_takes_the_length_that_suits_it_by_hand():
-    """Derived by hand. Upright sheets on 2.4 x 2.4 and 2.4 x 3.0 m: of 3.0 m alone four, 14.4 m2; of 2.4 alone the higher
-    one takes two more pieces each of 0.6 and so a fifth sheet, 14.4 m2; two of each length: 5.76 + 7.2 = 12.96 m2,
-    which is what is laid."""
+    """Derived by hand. Upright sheets on 2.4 x 2.4 and 2.4 x 3.0 m: of 3.0 m alone four, 14.4 m2; of 2.4 alone the
+    higher one takes two more pieces each of 0.6 and so a fifth sheet, 14.4 m2; two of each length: 5.76 + 7.2 =
+    12.96 m2, which is what is laid."""
     low = Surface("low", Face(2.4, 0.0, 2.4, 2.4))
     high = Surface("high", Face(2.4, 0.0, 3.0, 3.0))
     short, long = SheetOnSale(2.4, 1.2), SheetOnSale(3.0, 1.2)
@@ -130,6 +131,41 @@ def test_each_wall_takes_the_length_that_suits_it_by_hand():
     both = plan(short, long)
     assert both.bought == ((short, 2), (long, 2))
     assert both.area_bought == both.area_bound == pytest.approx(12.96)
+
+
+def test_each_wall_takes_the_length_that_suits_its_joints_by_hand():
+    """Derived by hand. Level courses 1.2 m high, 4.8 and 6.0 m long, one each: 2.4 + 2.4 and 3.0 + 3.0 leave nothing,
+    12.96 m2. With one length for both there are offcuts: 3.0 + 1.8 or 2.4 + 2.4 + 1.2."""
+    walls = tuple(Surface("wall", Face(length, 0.0, 1.2, 1.2)) for length in (4.8, 6.0))
+    short, long = SheetOnSale(2.4, 1.2), SheetOnSale(3.0, 1.2)
+    plan = plan_sheets(walls, (short, long), direction="horizontal", stagger=0.6)
+    assert plan.bought == ((short, 2), (long, 2))
+    assert plan.area_bought == pytest.approx(12.96)
+
+
+def test_parts_that_meet_in_a_corner_are_two_pieces_from_below_by_hand():
+    """Derived by hand. One upright sheet with an opening in its lower left quarter and one in its upper right: what is
+    left are two quarters of 0.6 x 1.2 m that touch in the middle only."""
+    quarters = (Void(0.0, 0.0, 0.6, 1.2), Void(0.6, 1.2, 0.6, 1.2))
+    wall = Surface("wall", Face(1.2, 0.0, 2.4, 2.4), quarters)
+    pieces = lay_out([wall], size=METRIC, direction="vertical", stagger=0.6)
+    assert [(p.mark, p.left, p.bottom, p.right, p.top) for p in pieces] == [
+        ("1.1.1", 0.6, 0.0, 1.2, 1.2),
+        ("1.1.2", 0.0, 1.2, 0.6, 2.4),
+    ]
+
+
+def test_courses_go_on_with_what_the_last_sheet_left_by_hand():
+    """Derived by hand. A floor 5.0 m long in sheets of 3.6 m, saw cut 3 mm. First course 3.6 + 1.4; of the second sheet
+    3.6 - 1.4 - 0.003 = 2.197 is left: joints at 3.6 and at 2.197, 1.403 apart. Second course 2.197 + 2.803,
+    which leaves 0.794; joints at 2.197 and 0.794, and so on. With 1.5 m asked for the second course begins with half a
+    sheet instead."""
+    rules = {"joint": 0.0, "kerf": 0.003, "least_offcut": 0.3, "course_length": 5.0}
+    ways = ways_to_start(SheetSize(3.6, 0.9), stagger=0.6, courses=3, **rules)
+    assert ways[-1] == pytest.approx((3.6, 2.197, 0.794))
+    ways = ways_to_start(SheetSize(3.6, 0.9), stagger=1.5, courses=2, **rules)
+    assert (3.6, pytest.approx(1.8)) in ways
+    assert (3.6, pytest.approx(2.197)) not in ways
 
 
 def test_panels_with_open_joints_by_hand():
@@ -145,8 +181,8 @@ def test_panels_with_open_joints_by_hand():
 
 
 def test_either_way_takes_the_one_that_costs_less_by_hand():
-    """Derived by hand. A wall 4.8 x 1.2: upright 4 pieces of 1.2 x 1.2 from two sheets; level two whole sheets: as much.
-    With a cut of 3 mm two of 1.2 no longer come from one sheet: upright takes four."""
+    """Derived by hand. A wall 4.8 x 1.2: upright 4 pieces of 1.2 x 1.2 from two sheets; level two whole sheets: as
+    much. With a cut of 3 mm two of 1.2 no longer come from one sheet: upright takes four."""
     wall = Surface("wall", Face(4.8, 0.0, 1.2, 1.2))
 
     def plan(kerf: float):
@@ -159,3 +195,10 @@ def test_either_way_takes_the_one_that_costs_less_by_hand():
     assert plan(0.003).direction == "horizontal"
     assert plan(0.003).count == 2
     assert plan(0.003).rule.endswith("either way tried: upright sheets took more")
+
+
+def test_five_pieces_come_from_one_sheet_by_hand():
+    """Derived by hand. Ripped at 0.7: 0.8 x 0.7 and 0.9 x 0.5 end to end; over it 2.0 x 0.2; over that 1.0 x 0.2 and
+    0.4 x 0.2: 0.7 + 0.2 + 0.2 = 1.1 of the width of 1.2, no more than 2.0 of the length. Not each order finds it."""
+    pieces = [(1.0, 0.2), (2.0, 0.2), (0.9, 0.5), (0.4, 0.2), (0.8, 0.7)]
+    assert len(cut_sheets(pieces, (SheetOnSale(2.4, 1.2),))) == 1
