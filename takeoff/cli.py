@@ -141,6 +141,14 @@ def new(house: House) -> None:
     print(f"Next: takeoff check {house}, then takeoff issue {house}")
 
 
+def _put(path: Path, text: str) -> None:
+    """Write a text to a file, or to the screen where the name is a dash."""
+    if str(path) == "-":
+        sys.stdout.write(text)
+    else:
+        _write(path, text.encode())
+
+
 @app.command()
 def check(house: House) -> None:
     """List everything wrong with a workbook, with sheet and cell; exit status 1 if anything is."""
@@ -169,11 +177,39 @@ def measure(
         return
     from takeoff.documents.quantities_csv import quantities_csv
 
-    text = quantities_csv([result])
-    if str(csv) == "-":
-        sys.stdout.write(text)
-    else:
-        _write(csv, text.encode())
+    _put(csv, quantities_csv([result]))
+
+
+@app.command()
+def order(
+    house: House,
+    option: OptionName = None,
+    csv: Annotated[
+        Path | None,
+        typer.Option("--csv", metavar="FILE", help="Write the order list as CSV; - for the screen."),
+    ] = None,
+    cutting: Annotated[
+        Path | None,
+        typer.Option("--cutting", metavar="FILE", help="Write the cutting list as CSV; - for the screen."),
+    ] = None,
+) -> None:
+    """List what to buy for one option, and how it is cut: to the screen, or as CSV."""
+    if csv is not None and csv == cutting:
+        raise _wrong_command("--csv and --cutting need two files; only one of them can be -.")
+    job = _read(house)
+    result = _one_result(job, option)
+    if csv is None and cutting is None:
+        from takeoff.documents.order_screen import order_screen
+
+        _console().print(order_screen(job, result))
+    if csv is not None:
+        from takeoff.documents.order_list_csv import order_list_csv
+
+        _put(csv, order_list_csv(job, [result]))
+    if cutting is not None:
+        from takeoff.documents.cutting_list_csv import cutting_list_csv
+
+        _put(cutting, cutting_list_csv([result]))
 
 
 @app.command()
@@ -201,11 +237,7 @@ def compare(
     if json is not None:
         from takeoff.documents.results_json import results_json
 
-        text = results_json(job, results)
-        if str(json) == "-":
-            sys.stdout.write(text)
-        else:
-            _write(json, text.encode())
+        _put(json, results_json(job, results))
     if html is not None or pdf is not None:
         from takeoff.documents.comparison import comparison_page
 

@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -18,7 +19,14 @@ from typer.testing import CliRunner
 
 from takeoff.cli import app
 
-FILES = ["comparison.html", "comparison.pdf", "quantities.csv", "results.json"]
+FILES = [
+    "comparison.html",
+    "comparison.pdf",
+    "cutting_list.csv",
+    "order_list.csv",
+    "quantities.csv",
+    "results.json",
+]
 
 
 def run(*arguments: object) -> tuple[int, str, str]:
@@ -44,7 +52,7 @@ def issued(house) -> Path:
     return folder
 
 
-@pytest.mark.parametrize("command", ["new", "check", "measure", "compare", "issue", "guide"])
+@pytest.mark.parametrize("command", ["new", "check", "measure", "order", "compare", "issue", "guide"])
 def test_every_command_explains_itself(command):
     code, out, _ = run(command, "--help")
     assert code == 0
@@ -109,6 +117,100 @@ def test_an_option_that_is_not_there(house):
     assert err.startswith("There is no option 'Gold'. Options: As drawn, All timber,")
 
 
+def test_order_on_the_screen(house):
+    code, out, err = run("order", house)
+    assert (code, err) == (0, "")
+    lines = [re.split(r"\s{2,}", line.strip()) for line in out.splitlines()]
+    assert lines[0] == ["As drawn: what to buy"]
+    assert lines[1] == [
+        *("no.", "material", "to buy", "unit", "required", "order"),
+        *("wastage", "by allowance", "at least", "gap"),
+    ]
+    # 12.9 m of gutter with one lap of 40 mm, in lengths of 6.0 and 8.1 m (Stock sheet): 1 - 12.9 / 14.1 = 8.5 %
+    gutter = next(line for line in lines if line[1:2] == ["Gutter, colour coated steel"])
+    assert gutter[2:] == [
+        "1 of 6.0 m, 1 of 8.1 m",
+        "m",
+        "12.9",
+        "14.1",
+        "8.5 %",
+        "7.4 %",
+        "14.1 m",
+        "proven least",
+    ]
+    mesh = next(line for line in lines if line[0] == "Slab mesh, 6.75 mm wires at 200")
+    assert mesh[-2:] == ["-", "-"]
+
+
+def test_totals_below_the_order_are_those_of_the_results(house, issued):
+    out = run("order", house, "--option", "All timber")[1].split("Totals", 1)[1]
+    shown = {
+        words[0]: [float(text.replace("\u202f", "").replace("\u2212", "-")) for text in words[2:]]
+        for words in (re.split(r"\s{2,}", line.strip()) for line in out.splitlines()[2:])
+    }
+    options = json.loads((issued / "results.json").read_text(encoding="utf-8"))["options"]
+    (option,) = (each for each in options if each["name"] == "All timber")
+    totals, allowed = option["totals"], option["by_allowance"]
+    for words, key in (
+        ("Cost, total including tax", "total_inc_tax"),
+        ("Measured works", "measured_works"),
+        ("Upfront carbon, A1-A5", "upfront_kgco2e"),
+        ("of which wastage, A5", "a5_wastage_kgco2e"),
+        ("Mass lost as wastage", "mass_wastage_kg"),
+    ):
+        amounts = (totals[key], allowed[key], totals[key] - allowed[key])
+        assert shown.pop(words) == [round(amount) for amount in amounts]
+    assert shown == {}
+    assert totals["total_inc_tax_allowed"] == allowed["total_inc_tax"] != totals["total_inc_tax"]
+    assert totals["upfront_allowed_kgco2e"] == allowed["upfront_kgco2e"]
+    assert totals["a5_wastage_allowed_kgco2e"] == allowed["a5_wastage_kgco2e"]
+
+
+def test_order_and_cutting_lists_as_csv_to_files_and_to_the_screen(demo_folder, tmp_path):
+    studio = demo_folder / "dune_studio.xlsx"
+    bought, cut = tmp_path / "order.csv", tmp_path / "cutting.csv"
+    code, out, err = run("order", studio, "--option", "slab on ground", "--csv", bought, "--cutting", cut)
+    assert (code, out, err) == (0, "", "")
+    assert run("order", studio, "--option", "Slab on ground", "--csv", "-")[1] == bought.read_text(
+        encoding="utf-8"
+    )
+    assert run("order", studio, "--option", "Slab on ground", "--cutting", "-")[1] == cut.read_text(
+        encoding="utf-8"
+    )
+    for path in (bought, cut):
+        rows = list(csv.DictReader(path.open(encoding="utf-8")))
+        assert {row["option"] for row in rows} == {"Slab on ground"}
+
+
+def test_the_lists_of_an_issue_are_those_of_every_option(house, issued, tmp_path):
+    run("order", house, "--csv", tmp_path / "order_list.csv", "--cutting", tmp_path / "cutting_list.csv")
+    results = json.loads((issued / "results.json").read_text(encoding="utf-8"))
+    for name in ("order_list.csv", "cutting_list.csv"):
+        lines = (issued / name).read_text(encoding="utf-8").splitlines()
+        own = (tmp_path / name).read_text(encoding="utf-8").splitlines()
+        assert own == lines[: len(own)]
+        options = list(dict.fromkeys(row["option"] for row in csv.DictReader(lines)))
+        assert options == [option["name"] for option in results["options"]]
+
+
+@pytest.mark.parametrize("flags", [(), ("--csv", "o.csv"), ("--cutting", "-")])
+def test_an_order_for_an_option_that_is_not_there(house, tmp_path, monkeypatch, flags):
+    monkeypatch.chdir(tmp_path)
+    code, out, err = run("order", house, "--option", "Gold", *flags)
+    assert (code, out) == (2, "")
+    assert err.startswith("There is no option 'Gold'. Options: As drawn, All timber,")
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("name", ["-", "both.csv"])
+def test_two_lists_never_go_to_one_place(house, tmp_path, monkeypatch, name):
+    monkeypatch.chdir(tmp_path)
+    code, out, err = run("order", house, "--csv", name, "--cutting", name)
+    assert (code, out) == (2, "")
+    assert err == "--csv and --cutting need two files; only one of them can be -.\n"
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_compare_on_the_screen(house):
     code, out, _ = run("compare", house)
     assert code == 0
@@ -130,7 +232,7 @@ def test_guide_lists_and_shows_its_pages():
     assert run("guide", "gold")[0] == 2
 
 
-def test_issue_leaves_four_files(issued):
+def test_issue_leaves_six_files(issued):
     assert sorted(path.name for path in issued.iterdir()) == FILES
 
 
@@ -142,7 +244,9 @@ def test_issue_into_a_named_folder_keeps_what_is_there(house, tmp_path, issued):
     assert run("issue", house, "--out", out)[0] == 0
     assert (out / "letter.txt").read_text() == "mine"
     assert sorted(path.name for path in out.iterdir()) == sorted([*FILES, "letter.txt"])
-    for name in ("comparison.html", "quantities.csv", "results.json"):
+    for name in FILES:
+        if name == "comparison.pdf":
+            continue
         assert (out / name).read_bytes() == (issued / name).read_bytes()
 
 
@@ -172,11 +276,8 @@ def test_without_pango_everything_else_is_written(house, tmp_path, monkeypatch):
     code, _, err = run("issue", house, "--out", tmp_path / "out")
     assert code == 0
     assert err == "The PDF was not written: install Pango.\n"
-    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
-        "comparison.html",
-        "quantities.csv",
-        "results.json",
-    ]
+    names = sorted(path.name for path in (tmp_path / "out").iterdir())
+    assert names == [name for name in FILES if name != "comparison.pdf"]
 
 
 def test_quantities_agree_with_results(issued):
@@ -318,7 +419,7 @@ def test_two_issues_of_one_workbook_are_the_same_bytes(house, tmp_path, issued):
 def test_help_of_the_whole_lists_every_command():
     done = command("--help")
     assert done.returncode == 0
-    for name in (b"new", b"check", b"measure", b"compare", b"issue", b"guide"):
+    for name in (b"new", b"check", b"measure", b"order", b"compare", b"issue", b"guide"):
         assert b"  " + name + b" " in done.stdout
 
 
@@ -393,7 +494,16 @@ def test_the_parts_of_the_results_sum_to_their_totals(issued):
             assert cost == pytest.approx(option["totals"]["works_and_sums"], abs=0.01)
 
 
-@pytest.mark.parametrize("arguments", [("measure", "--csv"), ("compare", "--json"), ("compare", "--html")])
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("measure", "--csv"),
+        ("order", "--csv"),
+        ("order", "--cutting"),
+        ("compare", "--json"),
+        ("compare", "--html"),
+    ],
+)
 def test_a_folder_named_as_the_file_is_refused_and_kept(house, tmp_path, arguments):
     mine = tmp_path / "mine"
     mine.mkdir()
@@ -418,6 +528,7 @@ def test_no_output_goes_over_the_workbook_it_is_made_from(demo_folder, tmp_path)
     "arguments",
     [
         ("measure",),
+        ("order",),
         ("compare",),
     ],
 )

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from takeoff.assess.lines import Line
 from takeoff.compare.evaluate import Result
 
 
@@ -23,9 +24,9 @@ def _frame_volume(result: Result) -> float:
     return sum(member.volume for member in result.measured.members)
 
 
-def _bought_and_lost(result: Result) -> float:
-    """Return the share of the mass bought that is not built in, of items whose wastage is known."""
-    known = [line for line in result.lines if line.mass is not None and line.mass_wastage is not None]
+def lost_share(lines: Iterable[Line]) -> float:
+    """Return the share of the mass charged that is not built in, of items whose wastage is known."""
+    known = [line for line in lines if line.mass is not None and line.mass_wastage is not None]
     lost = sum(line.mass_wastage or 0.0 for line in known)
     bought = sum(line.mass or 0.0 for line in known) + lost
     return lost / bought if bought else 0.0
@@ -50,6 +51,12 @@ FIGURES: tuple[Figure, ...] = (
         label="Cost per m2 of floor, inside faces",
         unit="currency/m2",
         of=lambda r: r.ladder.total_inc_tax / r.measured.areas.inside,
+    ),
+    Figure(
+        key="total_inc_tax_allowed",
+        label="Cost with wastage by allowance, total including tax",
+        unit="currency",
+        of=lambda r: r.by_allowance.ladder.total_inc_tax,
     ),
     Figure(
         key="measured_works",
@@ -81,10 +88,22 @@ FIGURES: tuple[Figure, ...] = (
         unit="kgCO2e/m2",
         of=lambda r: r.totals.upfront / r.measured.areas.inside,
     ),
+    Figure(
+        key="upfront_allowed_kgco2e",
+        label="Upfront carbon with wastage by allowance, A1-A5",
+        unit="kgCO2e",
+        of=lambda r: r.by_allowance.totals.upfront,
+    ),
     Figure(key="a1a3_kgco2e", label="Product stage, A1-A3", unit="kgCO2e", of=lambda r: r.totals.a1a3 or 0.0),
     Figure(key="a4_kgco2e", label="Transport to site, A4", unit="kgCO2e", of=lambda r: r.totals.a4 or 0.0),
     Figure(
         key="a5_wastage_kgco2e", label="Wastage, A5", unit="kgCO2e", of=lambda r: r.totals.a5_wastage or 0.0
+    ),
+    Figure(
+        key="a5_wastage_allowed_kgco2e",
+        label="Wastage by allowance, A5",
+        unit="kgCO2e",
+        of=lambda r: r.by_allowance.totals.a5_wastage or 0.0,
     ),
     Figure(key="a5_site_kgco2e", label="Site work, A5", unit="kgCO2e", of=lambda r: r.totals.a5_site or 0.0),
     Figure(
@@ -94,7 +113,18 @@ FIGURES: tuple[Figure, ...] = (
     Figure(
         key="mass_wastage_kg", label="Mass lost as wastage", unit="kg", of=lambda r: r.totals.mass_wastage
     ),
-    Figure(key="wastage_share", label="Wastage, share of mass bought", unit="share", of=_bought_and_lost),
+    Figure(
+        key="wastage_share",
+        label="Wastage, share of mass charged",
+        unit="share",
+        of=lambda r: lost_share(r.lines),
+    ),
+    Figure(
+        key="wastage_share_allowed",
+        label="Wastage by allowance, share of mass",
+        unit="share",
+        of=lambda r: lost_share(r.by_allowance.lines),
+    ),
     Figure(key="frame_timber_m3", label="Framing timber", unit="m3", of=_frame_volume),
     Figure(
         key="frame_pieces",

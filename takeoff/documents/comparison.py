@@ -8,8 +8,16 @@ from typing import Any
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences
 from takeoff.documents.charts import PARTS, by_part, grouping_words, scatter, stacked_bars
+from takeoff.documents.cutting_appendix import cutting_appendix
 from takeoff.documents.drawings import common_scale, elevation, plan
 from takeoff.documents.fonts import FAMILY, embedded_fonts
+from takeoff.documents.order_tables import (
+    both_ways_table,
+    made_to_length_table,
+    offcuts_table,
+    order_list_table,
+    planned_table,
+)
 from takeoff.documents.report_notes import (
     assumptions,
     caution_groups,
@@ -19,6 +27,7 @@ from takeoff.documents.report_notes import (
     sources_list,
 )
 from takeoff.documents.report_tables import (
+    ReportTable,
     allowances_table,
     changes_table,
     framing_table,
@@ -73,6 +82,10 @@ def _context(job: Job, results: Sequence[Result]) -> dict[str, Any]:
         "rooms": rooms_table(base),
         "internal_walls": internal_walls_table(base),
         "quantities": quantities_tables(base, currency),
+        "ordering": _ordering(job, base),
+        "cutting": cutting_appendix(base, job.library, paper_width_mm=_PAPER_WIDTH),
+        "made_to_length": made_to_length_table(base),
+        "offcuts": offcuts_table(base),
         "assumptions": assumptions(job, base),
         "exclusions": not_covered(job, base),
         "cautions": caution_groups(results),
@@ -194,6 +207,18 @@ def _drawings(job: Job, base: Result) -> dict[str, Any]:
         ],
         "palette": design.palette.name,
     }
+
+
+def _ordering(job: Job, base: Result) -> list[ReportTable]:
+    """Return the tables of what is bought; none where nothing is sold in known sizes."""
+    if not base.plans:
+        return []
+    tables = (
+        both_ways_table(base, job.project.currency),
+        planned_table(base, job.library, job.project.currency),
+        order_list_table(base),
+    )
+    return [table for table in tables if table is not None]
 
 
 def _charts(results: Sequence[Result], currency: str) -> dict[str, Any]:

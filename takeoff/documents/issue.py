@@ -6,6 +6,8 @@ from collections.abc import Callable, Sequence
 
 from takeoff.compare.evaluate import Result
 from takeoff.documents.comparison import comparison_page
+from takeoff.documents.cutting_list_csv import cutting_list_csv
+from takeoff.documents.order_list_csv import order_list_csv
 from takeoff.documents.pdf import PdfLibraryError, page_to_pdf
 from takeoff.documents.quantities_csv import quantities_csv
 from takeoff.documents.results_json import results_json
@@ -18,9 +20,11 @@ def issue_files(
     job: Job, results: Sequence[Result], *, progress: ProgressWriter
 ) -> tuple[dict[str, bytes], list[str]]:
     """Return the files of an issue by name, and a sentence for each that this machine can't make."""
-    progress("quantities and results")
+    progress("quantities, orders and results")
     files = {
         "quantities.csv": quantities_csv(results).encode(),
+        "order_list.csv": order_list_csv(job, results).encode(),
+        "cutting_list.csv": cutting_list_csv(results).encode(),
         "results.json": results_json(job, results).encode(),
     }
     progress("comparison report")

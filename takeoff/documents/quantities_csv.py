@@ -19,11 +19,14 @@ COLUMNS: dict[str, str] = {
     "item": "short name",
     "description": "description as in the bill",
     "location": "where it is",
-    "unit": "unit of net, required and order",
+    "unit": "unit of net, required, order and charged",
     "net": "as fixed in position, measured from dimensions",
     "required": "net with laps, cover and pieces cut from whole width",
-    "order": "what is bought: required with the wastage allowance",
-    "order_rule": "how order follows from required",
+    "order": "what is bought; where several items are bought together, by share of required",
+    "charged": "part of the order that money and carbon count; rests of the last roll or pack are left for other work",
+    "order_basis": "what order follows from: cutting plan, sheet layout, cut to length, roll layout, whole units, "
+    "wastage allowance, or as required",
+    "order_rule": "how order follows from required: how it is cut or laid, or the allowance",
     "mass_kg": "mass of what is built in [kg]; blank: no mass known",
     "rate": "rate for one unit of net, in the project's currency",
     "cost": "net times rate, in the project's currency",
@@ -53,6 +56,8 @@ def quantities_table(results: Iterable[Result]) -> DataFrame:
             line.quantity.net,
             line.quantity.required,
             line.ordered.order,
+            line.ordered.charged,
+            line.ordered.basis,
             line.ordered.rule,
             line.mass,
             line.rate.total,
@@ -70,11 +75,25 @@ def quantities_table(results: Iterable[Result]) -> DataFrame:
 
 
 def quantities_csv(results: Iterable[Result]) -> str:
-    """Return the table as CSV text; a text that a spreadsheet would take for a formula is quoted off."""
-    table = quantities_table(results)
+    """Return the table as CSV text."""
+    return csv_text(quantities_table(results))
+
+
+def csv_text(table: DataFrame) -> str:
+    """Return a table as CSV; a text that a spreadsheet would take for a formula is quoted off."""
     for column in table.select_dtypes(exclude="number"):
         table[column] = table[column].map(as_text)
-    return table.to_csv(index=False, lineterminator="\n", float_format="%.6f")
+    return table.to_csv(index=False, lineterminator="\n", float_format=_plain)
+
+
+def _plain(value: object) -> str:
+    """Return a number with up to six places, without noughts at its end.
+
+    >>> _plain(4.8), _plain(62.0), _plain(-0.0)
+    ('4.8', '62', '0')
+    """
+    text = f"{value:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def as_text(value: object) -> object:

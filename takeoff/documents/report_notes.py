@@ -166,8 +166,9 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
         (
             "Quantities",
             "Net: as fixed in position, measured from dimensions. Required: with laps, and boards and sheets "
-            "as cut from whole width. Order: required with the wastage allowance of the material.",
+            "as cut from whole width. Order: what is bought, in whole lengths, sheets, rolls and packs.",
         ),
+        ("Order", _ordering(result)),
         (
             "Voids",
             "A void wholly inside a face is deducted only if it is larger than the smallest void of its "
@@ -187,6 +188,22 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
             f"carry a carbon factor. {_uncovered(job, result)}".strip(),
         ),
     ]
+
+
+def _ordering(result: Result) -> str:
+    """Return how order quantities follow, and what the cutting plans aim at."""
+    allowed = "Required with the wastage allowance of the material, in whole packs or steps where it is sold so"
+    if not any(plan.planned for plan in result.plans):
+        return f"{allowed}."
+    aim = result.design.house.cutting_aim.removeprefix("least ")
+    least = {"length": "the least length or area of what is bought", "cost": "the least cost of what is bought"}.get(
+        aim, "the least carbon, A1-A3, of what is bought"
+    )
+    return (
+        f"From a plan of every piece where the sheet Stock says what is on sale: lengths cut by patterns, sheets and "
+        f"rolls laid on every face. The cutting plans aim at {least}. {allowed.replace('Required', 'Else required')}. "
+        "Money and carbon count all of lengths and sheets, but of rolls and packs only what is used."
+    )
 
 
 def _uncovered(job: Job, result: Result) -> str:

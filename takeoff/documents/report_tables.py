@@ -36,13 +36,17 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One row of ready text; `second` is a smaller line in each cell, `below` one across the table."""
+    """One row of ready text; `second` is a smaller line in each cell, `below` one across the table.
 
-    cells: tuple[str, ...]
+    `heading` is all there is of a row that heads those after it.
+    """
+
+    cells: tuple[str, ...] = ()
     second: tuple[str, ...] = ()
     below: str = ""
     total: bool = False
     chosen: bool = False
+    heading: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

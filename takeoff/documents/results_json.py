@@ -11,13 +11,15 @@ from takeoff.assess.totals import Totals
 from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences, figures_of
+from takeoff.cutting.order_plan import OrderItem, OrderPlan
+from takeoff.documents.order_words import by_the_metre, sold_by
 from takeoff.measure.inside import RoomFigures
 from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES
 from takeoff.model.job import Job
 from takeoff.model.wall_runs import WallRun
 
-FORMAT = 1
+FORMAT = 2
 
 
 def results_data(job: Job, results: Sequence[Result]) -> dict[str, Any]:
@@ -93,6 +95,8 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
         ],
         "by_element": {name: _totals(totals) for name, totals in result.by_element.items()},
         "by_trade": {name: _totals(totals) for name, totals in result.by_trade.items()},
+        "orders": [_order(plan) for plan in result.plans],
+        "by_allowance": _by_allowance(result),
         "allowances": [_allowance(each) for each in result.allowances],
         "covers": {"rooms": bool(result.design.rooms), "allowances": bool(result.allowances)},
         "coverage": {
@@ -104,6 +108,72 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
             "mass_not_known": list(result.totals.mass_not_known),
         },
         "cautions": [{"about": c.about, "text": c.text} for c in cautions_of(result)],
+    }
+
+
+def _order(plan: OrderPlan) -> dict[str, Any]:
+    """Return the plan of one order; how it is cut stands in the cutting list."""
+    return {
+        "number": plan.number,
+        "name": plan.name,
+        "material": plan.material,
+        "unit": plan.unit,
+        "basis": plan.basis,
+        "rule": plan.rule,
+        "ids": list(plan.items_of),
+        "net": plan.net,
+        "required": plan.required,
+        "allowed": plan.allowed,
+        "order": plan.order,
+        "charged": plan.charged,
+        "wastage_share": plan.wastage_share,
+        "wastage_share_allowed": plan.allowed_share,
+        "bought": [_bought(plan, item) for item in plan.items],
+        "worth": plan.worth,
+        "worth_unit": plan.worth_unit,
+        "bound": plan.bound,
+        "gap": plan.gap,
+        "proven": plan.proven,
+        "too_long": [
+            {"id": piece.item, "mark": piece.mark, "length_m": piece.length, "longest_m": piece.longest}
+            for piece in plan.too_long
+        ],
+        "notes": list(plan.notes),
+        "offcuts": [
+            {
+                "length_m": offcut.length,
+                "width_m": offcut.width,
+                "count": offcut.count,
+                "serves": offcut.serves,
+            }
+            for offcut in plan.offcuts
+        ],
+    }
+
+
+def _bought(plan: OrderPlan, item: OrderItem) -> dict[str, Any]:
+    """Return so many of one thing bought."""
+    return {
+        "sold_by": sold_by(plan, item),
+        "length_m": item.length,
+        "width_m": item.width,
+        "contents": item.stock.contents,
+        "contents_unit": item.stock.contents_unit,
+        "count": item.count,
+        "count_unit": "m" if by_the_metre(item) else "Nr",
+        "amount": item.amount,
+    }
+
+
+def _by_allowance(result: Result) -> dict[str, float | None]:
+    """Return what the wastage allowances alone would give; a module that nothing assesses is null."""
+    totals, ladder = result.by_allowance.totals, result.by_allowance.ladder
+    return {
+        "total_inc_tax": ladder.total_inc_tax,
+        "measured_works": ladder.measured_works,
+        "upfront_kgco2e": totals.upfront_assessed,
+        "a5_wastage_kgco2e": totals.a5_wastage,
+        "mass_wastage_kg": totals.mass_wastage,
     }
 
 

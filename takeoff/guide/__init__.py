@@ -11,6 +11,7 @@ _ORDER = (
     "measuring",
     "framing",
     "rooms",
+    "ordering",
     "cost",
     "carbon",
     "options",

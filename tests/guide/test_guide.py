@@ -7,7 +7,9 @@ import io
 import re
 import shutil
 from collections.abc import Iterator
+from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
+from typing import get_args
 
 import openpyxl
 import pytest
@@ -19,7 +21,10 @@ from takeoff.cli import app
 from takeoff.compare.cautions import GENERAL
 from takeoff.compare.evaluate import Result, evaluate
 from takeoff.compare.figures import FIGURES, differences, figures_of
+from takeoff.cutting.order_plan import Basis
 from takeoff.documents.charts import GROUPS
+from takeoff.documents.cutting_list_csv import COLUMNS as CUTTING_COLUMNS
+from takeoff.documents.order_list_csv import COLUMNS as ORDER_COLUMNS
 from takeoff.documents.quantities_csv import COLUMNS
 from takeoff.documents.results_json import results_data
 from takeoff.guide import page_names, page_text
@@ -38,6 +43,7 @@ PAGES = (
     "measuring",
     "framing",
     "rooms",
+    "ordering",
     "cost",
     "carbon",
     "options",
@@ -99,10 +105,15 @@ def test_pages_that_a_page_names_exist():
     assert named <= set(page_names())
 
 
-def test_results_names_every_column_and_figure_with_its_unit():
+def test_results_has_the_columns_of_every_list_as_they_are_described():
+    """The same words stand in the declarations, so that page and files can't part."""
+    shown = [t[1:] for t in tables(page_text("results")) if t[0] == ["column", "what"]]
+    lists = (COLUMNS, ORDER_COLUMNS, CUTTING_COLUMNS)
+    assert shown == [[[f"`{name}`", words] for name, words in columns.items()] for columns in lists]
+
+
+def test_results_names_every_figure_with_its_unit():
     page = page_text("results")
-    for column in COLUMNS:
-        assert f"| `{column}` |" in page
     for figure in FIGURES:
         assert f"| `{figure.key}` | {figure.label} | {figure.unit} |" in page
 
@@ -113,7 +124,10 @@ def test_results_names_every_key_of_results_json_and_no_other(job, base):
     nested = ("areas", "lengths", "volumes", "framing", "cost_range", "coverage", "covers")
     keys = {*data, *option, *(key for name in nested for key in option[name])}
     keys |= {*option["cost_ladder"][0], *option["cautions"][0], *option["allowances"][0]}
-    keys |= {"setting", "value", "totals"}
+    keys |= {"setting", "value", "totals", *option["by_allowance"], *option["orders"][0]}
+    for name in ("bought", "offcuts"):
+        keys |= {key for order in option["orders"] for each in order[name] for key in each}
+    keys |= {"id", "mark", "length_m", "longest_m"}
     keys |= {f.key for f in FIGURES}
     named = set(re.findall(r"`([a-z0-9_]+)`", page_text("results").split("## results.json")[1]))
     assert named == keys
@@ -153,6 +167,24 @@ def test_the_page_on_documents_lists_the_files_of_an_issue(demo_folder, tmp_path
     written = {path.name for path in tmp_path.iterdir()}
     # without the text library of the system the PDF is left out, and only that
     assert listed == written | {"comparison.pdf"}
+
+
+def test_every_basis_of_an_order_stands_in_the_page_on_ordering():
+    assert [row[0] for row in table_headed("ordering", "basis", "for")] == list(get_args(Basis))
+
+
+def test_the_wastage_shown_is_that_of_the_demo_houses():
+    """The page holds what the script prints, so that both tables are those of the workbooks as they are."""
+    spec = spec_from_file_location("compare_wastage", TOP / "demo_projects" / "compare_wastage.py")
+    assert spec is not None
+    assert spec.loader is not None
+    script = module_from_spec(spec)
+    spec.loader.exec_module(script)
+    demos = script.demo_results()
+    page = page_text("ordering")
+    for table in (script.wastage_table(demos), script.framing_table(demos)):
+        assert f"\n\n{table}\n" in page, "run demo_projects/compare_wastage.py"
+    assert "`python demo_projects/compare_wastage.py`" in page
 
 
 def test_the_problems_shown_are_those_of_such_a_workbook(demo_folder, tmp_path):

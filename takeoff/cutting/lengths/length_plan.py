@@ -52,7 +52,8 @@ class LengthPlan:
 
     `cost` is what the lengths bought count for, `bound` what no plan for these parts can go below.
     `proven` says that none can be better, `method` how it was found. `too_long` are the parts, by their
-    place in the list, that no length on sale can serve; they are not in the patterns. Pieces overlap by `lap` at joints [mm].
+    place in the list, that no length on sale can serve, even joined; they are not in the patterns. Pieces overlap
+    by `lap` at joints [mm].
     """
 
     patterns: tuple[Pattern, ...]
