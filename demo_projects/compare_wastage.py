@@ -13,6 +13,7 @@ from takeoff.compare.evaluate import Result, evaluate
 from takeoff.compare.figures import lost_share
 from takeoff.cutting.allowance import order_factor
 from takeoff.cutting.order_plan import OrderPlan
+from takeoff.documents import order_kinds
 from takeoff.documents.order_words import gap_text
 from takeoff.documents.wording import number, percent
 from takeoff.model.job import Job
@@ -21,15 +22,16 @@ from takeoff.workbook.reading import read_job
 
 HERE = Path(__file__).resolve().parent
 HOUSES = ("heron_bank", "dune_studio", "wharf_pair")
+# As in the report, but for sheets, which are parted here.
 KINDS = (
-    "framing timber",
+    "framing",
     "battens",
     "boards",
-    "trims and flashings",
-    "profiled sheet",
+    "trims and linings by length",
+    "sheets made to length",
     "plasterboard",
     "other sheets",
-    "membranes",
+    "membranes from rolls",
 )
 NOTHING_FOUND = "none found"
 
@@ -41,7 +43,7 @@ def on_net(share: float) -> str:
 
 # Those without a source are left out; each says what it is of and how it is known.
 PUBLISHED: Mapping[str, str] = {
-    "framing timber": f"{on_net(0.10)}: 10 % on net for dimension lumber (US Army course EN0069, *Frame Structures*, "
+    "framing": f"{on_net(0.10)}: 10 % on net for dimension lumber (US Army course EN0069, *Frame Structures*, "
     "table 4-1, read), for plates (*Modern Carpentry*, 2022, ch. 11, read)",
     "plasterboard": f"{on_net(0.10)} to {on_net(0.15)}: 10 to 15 % on net (trade pages on the web, weak); "
     "22.5 % of what is delivered (a net-waste baseline, from memory)",
@@ -51,20 +53,11 @@ PUBLISHED: Mapping[str, str] = {
 
 def kind_of(plan: OrderPlan, library: Library) -> str | None:
     """Return the kind of material that a plan is for, None where it follows from an allowance all the same."""
-    material = library.materials[plan.material]
-    if plan.basis == "cut to length":
-        return "profiled sheet"
-    if plan.basis == "roll layout":
-        return "membranes"
-    if plan.basis == "sheet layout":
-        return "plasterboard" if material.family == "gypsum" else "other sheets"
-    if plan.basis != "cutting plan":
+    if not plan.planned:
         return None
-    if plan.framing:
-        return "framing timber"
-    if material.item_class == "battens":
-        return "battens"
-    return "boards" if plan.unit == "m2" else "trims and flashings"
+    if plan.basis == "sheet layout":
+        return "plasterboard" if library.materials[plan.material].family == "gypsum" else "other sheets"
+    return order_kinds.kind_of(plan, library)
 
 
 def demo_results() -> dict[str, tuple[Job, Result]]:

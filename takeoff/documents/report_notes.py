@@ -192,13 +192,16 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
 
 def _ordering(result: Result) -> str:
     """Return how order quantities follow, and what the cutting plans aim at."""
-    allowed = "Required with the wastage allowance of the material, in whole packs or steps where it is sold so"
+    allowed = (
+        "Required with the wastage allowance of the material, in whole packs or steps where it is sold so"
+    )
     if not any(plan.planned for plan in result.plans):
         return f"{allowed}."
     aim = result.design.house.cutting_aim.removeprefix("least ")
-    least = {"length": "the least length or area of what is bought", "cost": "the least cost of what is bought"}.get(
-        aim, "the least carbon, A1-A3, of what is bought"
-    )
+    least = {
+        "length": "the least length or area of what is bought",
+        "cost": "the least cost of what is bought",
+    }.get(aim, "the least carbon, A1-A3, of what is bought")
     return (
         f"From a plan of every piece where the sheet Stock says what is on sale: lengths cut by patterns, sheets and "
         f"rolls laid on every face. The cutting plans aim at {least}. {allowed.replace('Required', 'Else required')}. "

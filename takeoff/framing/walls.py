@@ -12,7 +12,6 @@ from takeoff.model.geometry import Face, slope_factor, wall_face
 from takeoff.model.house import Design, Opening, Side
 from takeoff.model.wall_runs import wall_runs, walls_meeting
 
-
 # How piece marks of each wall begin: low and left must not be mixed up on site.
 _MARKS: dict[Side, str] = {"low": "LO", "high": "HI", "left": "LE", "right": "RI"}
 

@@ -155,7 +155,9 @@ def test_bases_and_kinds_of_allowances_stand_in_the_page_on_cost():
 
 def test_every_kind_of_caution_stands_in_the_page_on_documents():
     folder = TOP / "takeoff" / "compare"
-    source = "".join((folder / name).read_text() for name in ("cautions.py", "inside_cautions.py"))
+    source = "".join(
+        (folder / name).read_text() for name in ("cautions.py", "inside_cautions.py", "order_cautions.py")
+    )
     kinds = set(re.findall(r'Caution\(\s*"([A-Z][a-z ]+)"', source)) - {c.about for c in GENERAL}
     assert {row[0] for row in table_headed("documents", "caution")} == kinds
 

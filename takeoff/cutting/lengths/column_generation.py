@@ -16,6 +16,10 @@ _SAVING = 1e-7
 """A bar or chain that saves less than this, in common steps, is not worth adding."""
 
 
+_BARS_A_ROUND = 16
+"""Bars added in one round of pricing."""
+
+
 @dataclass(slots=True)
 class Work:
     """Work still allowed, in lengths of pieces priced: a measure that is the same on every machine."""
@@ -81,12 +85,28 @@ def price_bars(master: Master, prices: Prices, limits: dict[int, int] | None) ->
 
 
 def cheaper_bars(master: Master, filling: Filling) -> list[Bar]:
-    """Return for every length on sale the best bar, if its pieces are worth more than it costs."""
+    """Return bars whose pieces are worth more than they cost: for every length on sale the best, and others.
+
+    The others are the best bars with some piece that is in none of those before, from the length on sale that earns
+    most for its cost. More bars at once need fewer rounds.
+    """
     task = master.task
-    found = []
-    for length, cost in zip(task.lengths, task.costs, strict=True):
-        if filling.value[length + task.kerf] > cost + _SAVING:
-            found.append(_bar(master, filling, length + task.kerf))
+    earns = [
+        (float(filling.value[length + task.kerf]) - cost, length + task.kerf, cost)
+        for length, cost in zip(task.lengths, task.costs, strict=True)
+    ]
+    found = [_bar(master, filling, capacity) for saving, capacity, _ in earns if saving > _SAVING]
+    if not found:
+        return found
+    _, capacity, cost = max(earns, key=lambda one: one[0] / one[2])
+    used = {length for bar in found for length in bar}
+    for worth, piece in filling.best_with_each(capacity):
+        length = master.lengths[piece]
+        if worth <= cost + _SAVING or len(found) >= _BARS_A_ROUND:
+            break
+        if length not in used:
+            found.append(_bar(master, filling, capacity - length - task.kerf, length))
+            used.update(found[-1])
     return found
 
 

@@ -84,7 +84,8 @@ def _solve_rest(master: Master, left: Counter[int], work: Work) -> NDArray[np.fl
         _, numbers, prices = master.solve()
         if turn == _ROUNDS or not work.spend(len(master.lengths)):
             break
-        if not master.add(cheaper_bars(master, price_bars(master, prices, left))):
+        bars = cheaper_bars(master, price_bars(master, prices, left))
+        if not master.add(bar for bar in bars if Counter(bar) <= left):
             break
     return numbers
 

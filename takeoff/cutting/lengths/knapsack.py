@@ -12,12 +12,13 @@ from numpy.typing import NDArray
 class Filling:
     """Best fillings of every length up to a capacity.
 
-    `value[c]` is the most that pieces of at most `c` mm together can be worth. `parcels` are the (piece, number)
+    `value[c]` is the most that pieces of at most `c` mm together can be worth, `values` what each is. `parcels` are the (piece, number)
     that were offered one after the other, `taken[i][c]` says whether the i-th was taken at `c`.
     """
 
     value: NDArray[np.float64]
     sizes: tuple[int, ...]
+    values: NDArray[np.float64]
     parcels: tuple[tuple[int, int], ...]
     taken: tuple[NDArray[np.bool_], ...]
 
@@ -30,6 +31,17 @@ class Filling:
                 found.extend([piece] * number)
                 capacity -= number * self.sizes[piece]
         return tuple(found)
+
+    def best_with_each(self, capacity: int) -> list[tuple[float, int]]:
+        """Return for each piece what the best filling that holds it is worth, and its place, best first.
+
+        Such a filling may hold one piece more than its limit.
+        """
+        rooms = capacity - np.array(self.sizes)
+        fits = np.flatnonzero(rooms >= 0)
+        worth = self.values[fits] + self.value[rooms[fits]]
+        order = np.argsort(-worth, kind="stable")
+        return list(zip(worth[order].tolist(), fits[order].tolist(), strict=True))
 
 
 def fill_lengths(
@@ -65,7 +77,7 @@ def fill_lengths(
             np.maximum(with_it, value[size:], out=value[size:])
             parcels.append((piece, number))
             taken.append(better)
-    return Filling(value=value, sizes=sizes, parcels=tuple(parcels), taken=tuple(taken))
+    return Filling(value=value, sizes=sizes, values=values, parcels=tuple(parcels), taken=tuple(taken))
 
 
 def _parcels(most: int) -> list[int]:

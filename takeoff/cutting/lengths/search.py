@@ -24,7 +24,8 @@ _MOST_CHAINS = 300
 """If there are no more ways to make up the joined parts than this, all of them are listed."""
 
 _NODES_OF_ALL = 100
-_NODES_OF_SOME = 20
+import os
+_NODES_OF_SOME = int(os.environ.get('NS','20'))
 """Nodes of the search for whole numbers among all ways to cut, and among those found."""
 
 _CLOSE = 1.001
