@@ -85,12 +85,12 @@ def _read(house: Path) -> Job:
         raise _fail(WorkbookError(error.problems + more).problems) from error
 
 
-def _all_results(job: Job) -> list[Result]:
+def _all_results(job: Job, *, planned: bool = True) -> list[Result]:
     """Evaluate every option, or print every problem and leave."""
     from takeoff.compare.evaluate import DesignError, evaluate_all
 
     try:
-        return evaluate_all(job)
+        return evaluate_all(job, planned=planned)
     except DesignError as error:
         raise _fail(error.problems) from error
 
@@ -153,7 +153,8 @@ def _put(path: Path, text: str) -> None:
 def check(house: House) -> None:
     """List everything wrong with a workbook, with sheet and cell; exit status 1 if anything is."""
     job = _read(house)
-    results = _all_results(job)
+    # what can be wrong with a workbook shows without cutting plans
+    results = _all_results(job, planned=False)
     options = len(job.options)
     items = len(results[0].lines)
     print(f"{house}: no problems; {options} options, {items} items in {job.base.name!r}.")

@@ -11,7 +11,7 @@ from takeoff.assess.stock_worth import money_for
 from takeoff.assess.stored_carbon import stored_per_kg
 from takeoff.cutting.order import OrderedQuantity
 from takeoff.measure.quantity import Quantity
-from takeoff.model.library import CarbonFactor, Library, Material, Work
+from takeoff.model.library import CarbonFactor, Library, Material, Price, Work
 from takeoff.model.problem import Origin, WorkbookProblem, at
 
 SumOf = Literal["provisional sum", "prime-cost sum"]
@@ -184,13 +184,14 @@ def _rate(
     quantity = item.quantity
     supply = sundries = 0.0
     price = library.prices.get(quantity.material)
-    if price is not None:
+    if _has_own_prices(item):
+        supply = _supply_from_stock(item, library, price) / quantity.net
+    elif price is not None:
         conversion = into.to(price.price.per, price.origin, "unit", "the price")
         bought = quantity.required if price.wastage_in_price else item.charged
         if conversion is not None:
             supply = price.price.value * conversion * bought / quantity.net
-        if _has_own_prices(item):
-            supply = _supply_from_stock(item, library, into, price.wastage_in_price) / quantity.net
+    if price is not None:
         sundries = supply * price.sundries
     labour = plant = hours = 0.0
     if work is not None:
@@ -200,7 +201,8 @@ def _rate(
             labour = hours * library.gangs[work.gang].rate
             plant = work.plant * conversion
     rate = Rate(material=supply, sundries=sundries, labour=labour, plant=plant, hours=hours)
-    return rate, price is not None or not _has_material(material)
+    priced = price is not None or _all_have_own_prices(item) or not _has_material(material)
+    return rate, priced
 
 
 def _has_own_prices(item: OrderedQuantity) -> bool:
@@ -208,9 +210,12 @@ def _has_own_prices(item: OrderedQuantity) -> bool:
     return item.plan is not None and any(bought.stock.price is not None for bought in item.plan.items)
 
 
-def _supply_from_stock(
-    item: OrderedQuantity, library: Library, into: _Converter, wastage_in_price: bool
-) -> float:
+def _all_have_own_prices(item: OrderedQuantity) -> bool:
+    """Whether everything that is bought for an item has a price of its own in the stock."""
+    return item.plan is not None and all(bought.stock.price is not None for bought in item.plan.items)
+
+
+def _supply_from_stock(item: OrderedQuantity, library: Library, price: Price | None) -> float:
     """Return what an item's share of its plan costs, size by size.
 
     Sizes without a price of their own cost the material's price; where that allows for wastage, of what is
@@ -222,11 +227,9 @@ def _supply_from_stock(
     total = 0.0
     for bought in plan.items:
         row = bought.stock
-        if row.price is not None and row.price.per != "Nr":
-            into.to(row.price.per, row.origin, "price_unit", "the price")
         each = money_for(quantity, row, bought.amount / bought.count, library) or 0.0
-        counted = plan.required if row.price is None and wastage_in_price else plan.charged
-        total += each * bought.count * counted / plan.order
+        raised = row.price is None and price is not None and price.wastage_in_price
+        total += each * bought.count * (plan.required if raised else plan.charged) / plan.order
     return total * item.share
 
 

@@ -1,12 +1,16 @@
-"""What a thing on sale counts for when a cutting plan is to buy least: its length, its money, its carbon."""
+"""What a thing on sale counts for: its length, its money, its carbon; and whether its units meet the items."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from takeoff.assess.conversion import ConversionError, convert_quantity
 from takeoff.cutting.order_plan import Worth
+from takeoff.cutting.pools import pools_of
 from takeoff.measure.quantity import Quantity
 from takeoff.model.house import CuttingAim
 from takeoff.model.library import Library, Material, PerUnit, Stock
+from takeoff.model.problem import WorkbookProblem, at
 
 
 def convertible(quantity: Quantity, material: Material, target: str) -> float | None:
@@ -15,6 +19,29 @@ def convertible(quantity: Quantity, material: Material, target: str) -> float | 
         return convert_quantity(quantity, material, target)
     except ConversionError:
         return None
+
+
+def stock_problems(quantities: Iterable[Quantity], library: Library) -> list[WorkbookProblem]:
+    """Return the contents and prices of the stock whose unit can't meet the items they are for."""
+    problems = []
+    for pool in pools_of(quantities, library):
+        first = pool.quantities[0]
+        for row in pool.rows:
+            stated = [("contents_unit", "contents in", row.contents_unit)]
+            if row.price is not None and row.price.per != "Nr":
+                stated.append(("price_unit", "a price for one", row.price.per))
+            problems += [
+                at(
+                    row.origin,
+                    field,
+                    found=f"{what} {unit} can't meet {first.item!r}, measured in {first.unit}",
+                    expected=f"a unit that leads to {first.unit}",
+                    mend=f"Give the material {pool.material.name!r} the density, mass or size between the two",
+                )
+                for field, what, unit in stated
+                if unit and convertible(first, pool.material, unit) is None
+            ]
+    return problems
 
 
 def money_for(quantity: Quantity, row: Stock, amount: float, library: Library) -> float | None:

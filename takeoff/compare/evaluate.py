@@ -14,7 +14,7 @@ from takeoff.assess.allowances import (
 )
 from takeoff.assess.ladder import Ladder, climb
 from takeoff.assess.lines import Line, assess_lines
-from takeoff.assess.stock_worth import convertible, worth_under
+from takeoff.assess.stock_worth import convertible, stock_problems, worth_under
 from takeoff.assess.totals import Totals, total, totals_by
 from takeoff.cutting.order import OrderedQuantity, by_allowance, order_quantities, plans_of
 from takeoff.cutting.order_plan import OrderPlan
@@ -78,15 +78,20 @@ def setting_out_problems(
     return [*design_problems(design, materials), *opening_problems(design), *tiling_problems(design)]
 
 
-def evaluate(job: Job, option: Option) -> Result:
-    """Evaluate one option. Raises DesignError with everything that stands in its way."""
+def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
+    """Evaluate one option. Raises DesignError with everything that stands in its way.
+
+    Unless `planned`, nothing is cut or laid: every item is ordered by its wastage allowance.
+    """
     design = job.design_of(option)
     problems = setting_out_problems(design, job.library.materials) or inside_problems(design, job.library)
     if problems:
         raise DesignError(problems)
     design = on_grid(design)
     measured = measure_house(design, job.library)
-    ordered = _orders(measured, design.house.cutting_aim, job)
+    if problems := stock_problems(measured.quantities, job.library):
+        raise DesignError(problems)
+    ordered = _orders(measured, design.house.cutting_aim, job, planned=planned)
     lines, problems = assess_lines(ordered, job.library)
     allowances = assess_allowances(job.allowances, inside_floor=measured.areas.inside)
     problems += allowance_problems(allowances, (line.quantity.id for line in lines))
@@ -110,8 +115,10 @@ def evaluate(job: Job, option: Option) -> Result:
     )
 
 
-def _orders(measured: MeasuredHouse, aim: CuttingAim, job: Job) -> list[OrderedQuantity]:
+def _orders(measured: MeasuredHouse, aim: CuttingAim, job: Job, *, planned: bool) -> list[OrderedQuantity]:
     """Return what is bought for every measured item under the aim of the cutting plans."""
+    if not planned:
+        return [by_allowance(quantity, job.library) for quantity in measured.quantities]
     return order_quantities(
         measured.quantities,
         job.library,
@@ -138,8 +145,10 @@ def _in_elemental_order(lines: list[Line]) -> list[Line]:
     return sorted(lines, key=lambda line: order.index(line.quantity.element))
 
 
-def evaluate_all(job: Job, progress: Callable[[str], None] | None = None) -> list[Result]:
-    """Evaluate every option. Raises DesignError with the problems of all of them.
+def evaluate_all(
+    job: Job, progress: Callable[[str], None] | None = None, *, planned: bool = True
+) -> list[Result]:
+    """Evaluate every option, planned as in `evaluate`. Raises DesignError with the problems of all of them.
 
     A problem that only an option has names it; a cell that the base has a problem with is told once.
     """
@@ -150,7 +159,7 @@ def evaluate_all(job: Job, progress: Callable[[str], None] | None = None) -> lis
         if progress:
             progress(option.name)
         try:
-            results.append(evaluate(job, option))
+            results.append(evaluate(job, option, planned=planned))
         except DesignError as error:
             if option is job.base:
                 told.update((p.book, p.sheet, p.cell) for p in error.problems)

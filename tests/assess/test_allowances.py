@@ -190,15 +190,15 @@ def test_without_allowances_the_ladder_is_that_of_its_steps():
 
 
 def test_a_house_without_allowances_has_no_sums(job):
-    result = evaluate(replace(job, allowances=()), job.base)
+    result = evaluate(replace(job, allowances=()), job.base, planned=False)
     assert result.allowances == ()
     assert [r.name for r in result.ladder.rungs] == [s.name for s in job.library.ladder]
     assert result.ladder.measured_works == pytest.approx(result.totals.cost)
 
 
 def test_items_of_allowances_stand_in_their_element_and_trade(job):
-    without = evaluate(replace(job, allowances=()), job.base)
-    result = evaluate(replace(job, allowances=ALL), job.base)
+    without = evaluate(replace(job, allowances=()), job.base, planned=False)
+    result = evaluate(replace(job, allowances=ALL), job.base, planned=False)
     floor = result.measured.areas.inside
 
     def added(by: str, name: str) -> float:

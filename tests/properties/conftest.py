@@ -109,6 +109,7 @@ def evaluated(job: Job) -> Callable[..., Result]:
     def of(design: Design, library: Library | None = None) -> Result:
         only = Option(name="base", changes={})
         plain = replace(job, design=design, options=(only,), library=library or job.library)
-        return evaluate(plain, only)
+        # the rules of measuring and pricing are held here; plans of what is bought have tests of their own
+        return evaluate(plain, only, planned=False)
 
     return of

@@ -42,8 +42,8 @@ def test_an_allowance_adds_rate_by_quantity_to_every_sum(job, houses, data):
     design = data.draw(houses(most=1))
     option = replace(job.base, changes={})
     plain = replace(job, design=design, options=(option,), allowances=())
-    without = evaluate(plain, option)
-    result = evaluate(replace(plain, allowances=(allowance,)), option)
+    without = evaluate(plain, option, planned=False)
+    result = evaluate(replace(plain, allowances=(allowance,)), option, planned=False)
     floor = result.measured.areas.inside
     quantity = allowance.quantity or (floor if allowance.basis == "m2 of floor" else 1.0)
     supply, fixing = quantity * allowance.rate, quantity * allowance.fixing

@@ -79,7 +79,7 @@ def designs(draw: st.DrawFn, job: Job) -> Design:
 
 def result_of(job: Job, design: Design) -> Result:
     plain = replace(job, design=design, options=(Option(name="base", changes={}),))
-    return evaluate(plain, plain.base)
+    return evaluate(plain, plain.base, planned=False)
 
 
 def polygon(face: geometry.Face) -> Polygon:

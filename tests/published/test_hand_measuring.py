@@ -104,6 +104,7 @@ def test_a_price_that_allows_for_wastage_is_not_raised_again(job, bare_house):
             job.library,
             materials={**job.library.materials, material.name: material},
             prices={**job.library.prices, material.name: price},
+            stock={},
         )
         lines, problems = assess_lines(order_quantities([sheets], library), library)
         assert not problems
