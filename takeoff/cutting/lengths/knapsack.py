@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 class Filling:
     """Best fillings of every length up to a capacity.
 
-    `value[c]` is the most that pieces of at most `c` mm together can be worth, `values` what each is. `parcels` are the (piece, number)
-    that were offered one after the other, `taken[i][c]` says whether the i-th was taken at `c`.
+    `value[c]` is the most that pieces of at most `c` mm together can be worth, `values` what each is. `parcels` are the
+    (piece, number) that were offered one after the other, `taken[i][c]` says whether the i-th was taken at `c`.
     """
 
     value: NDArray[np.float64]

@@ -9,6 +9,7 @@ from takeoff.cutting.lengths.diving import choose_chains, dive
 from takeoff.cutting.lengths.draft import Draft, draft_of, pieces_at_most, pieces_wanted
 from takeoff.cutting.lengths.enumeration import all_full_bars
 from takeoff.cutting.lengths.first_fit import first_fit
+from takeoff.cutting.lengths.fullest import fill_bars
 from takeoff.cutting.lengths.joining import Chain
 from takeoff.cutting.lengths.master import Master
 from takeoff.cutting.lengths.task import Bar, Task
@@ -24,8 +25,7 @@ _MOST_CHAINS = 300
 """If there are no more ways to make up the joined parts than this, all of them are listed."""
 
 _NODES_OF_ALL = 100
-import os
-_NODES_OF_SOME = int(os.environ.get('NS','20'))
+_NODES_OF_SOME = 20
 """Nodes of the search for whole numbers among all ways to cut, and among those found."""
 
 _CLOSE = 1.001
@@ -90,9 +90,15 @@ def _list_all(task: Task, *, spare: int) -> list[Bar | Chain] | None:
 
 def _plan_pieces(task: Task, known: Draft, work: Work, least: float) -> Found:
     """Return the best draft for whole pieces; `least` is a bound known beforehand."""
+    found = _better(
+        Found(draft=known, bound=max(least, task.round_up(task.bound_by_length()))), fill_bars(task)
+    )
+    if found.settled:
+        return found
     master = Master(task)
-    master.add(known.bars)
-    found = Found(draft=known, bound=max(least, task.round_up(solve_relaxed(master, work).bound)))
+    master.add([*known.bars, *found.draft.bars])
+    bound = task.round_up(solve_relaxed(master, work).bound)
+    found = Found(draft=found.draft, bound=max(found.bound, bound))
     for nearly in _NEARLY_WHOLE:
         if found.settled:
             return found
