@@ -57,6 +57,7 @@ def main() -> None:
         picture(comparison, 1, "comparison-glance")
         picture(comparison, page_with(comparison, "Plan and elevations"), "comparison-drawings")
         picture(comparison, page_with(comparison, "each with its difference"), "comparison-options")
+        picture(comparison, page_with(comparison, "Appendix: cutting plans"), "comparison-cutting")
         factors = sheet_as_pdf(HERE / "factors.xlsx", folder)
         picture(factors, page_with(factors, "kgCO2e/kg"), "factors-carbon")
 
