@@ -9,6 +9,7 @@ from takeoff.assess.lines import Line
 from takeoff.assess.stock_worth import convertible, money_for
 from takeoff.compare.evaluate import Result
 from takeoff.cutting.order_plan import OrderItem, OrderPlan
+from takeoff.documents.order_figures import plan_figures
 from takeoff.documents.order_words import by_the_metre, section_text, sold_by
 from takeoff.documents.quantities_csv import csv_text
 from takeoff.measure.quantity import Quantity
@@ -143,20 +144,8 @@ def _mass(quantity: Quantity, material: Material, amount: float) -> float | None
 
 def _figures_of(plan: OrderPlan) -> dict[str, Any]:
     """Return the figures of a whole plan."""
-    return {
-        "net": plan.net,
-        "required": plan.required,
-        "allowed": plan.allowed,
-        "order": plan.order,
-        "charged": plan.charged,
-        "wastage_share": plan.wastage_share,
-        "wastage_share_allowed": plan.allowed_share,
-        "worth": plan.worth,
-        "bound": plan.bound,
-        "worth_unit": plan.worth_unit,
-        "gap": plan.gap,
-        "proven": ("yes" if plan.proven else "no") if plan.bound is not None else "",
-    }
+    proven = ("yes" if plan.proven else "no") if plan.bound is not None else ""
+    return {**plan_figures(plan), "proven": proven}
 
 
 def _unplanned(job: Job, result: Result) -> Iterator[dict[str, Any]]:

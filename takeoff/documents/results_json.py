@@ -12,6 +12,7 @@ from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences, figures_of
 from takeoff.cutting.order_plan import OrderItem, OrderPlan
+from takeoff.documents.order_figures import plan_figures
 from takeoff.documents.order_words import by_the_metre, sold_by
 from takeoff.measure.inside import RoomFigures
 from takeoff.model.geometry import compass_of
@@ -121,19 +122,8 @@ def _order(plan: OrderPlan) -> dict[str, Any]:
         "basis": plan.basis,
         "rule": plan.rule,
         "ids": list(plan.items_of),
-        "net": plan.net,
-        "required": plan.required,
-        "allowed": plan.allowed,
-        "order": plan.order,
-        "charged": plan.charged,
-        "wastage_share": plan.wastage_share,
-        "wastage_share_allowed": plan.allowed_share,
+        **plan_figures(plan),
         "bought": [_bought(plan, item) for item in plan.items],
-        "worth": plan.worth,
-        "worth_unit": plan.worth_unit,
-        "bound": plan.bound,
-        "gap": plan.gap,
-        "proven": plan.proven,
         "too_long": [
             {"id": piece.item, "mark": piece.mark, "length_m": piece.length, "longest_m": piece.longest}
             for piece in plan.too_long
