@@ -10,10 +10,11 @@ import pytest
 
 from takeoff.assess.lines import assess_lines
 from takeoff.assess.stock_worth import convertible, worth_under
-from takeoff.compare.evaluate import Result, evaluate
+from takeoff.compare.evaluate import DesignError, Result, evaluate
 from takeoff.cutting.order import by_allowance, order_quantities, plans_of
 from takeoff.measure.quantity import Piece, Quantity
 from takeoff.model.library import PerUnit, Stock
+from takeoff.model.problem import Origin
 from takeoff.workbook.reading import read_job
 
 DEMOS = ("heron_bank", "dune_studio", "wharf_pair")
@@ -146,9 +147,9 @@ def sticks(job, *pieces: Piece) -> Quantity:
     )
 
 
-def with_stock(job, *rows: Stock):
+def with_stock(job, *rows: Stock, **more):
     name = "Softwood framing, structural"
-    return replace(job.library, stock={name: tuple(replace(row, material=name) for row in rows)})
+    return replace(job.library, stock={name: tuple(replace(row, material=name) for row in rows)}, **more)
 
 
 def test_a_longer_length_at_a_higher_price_is_bought_by_the_metre_or_left_by_the_price(job):
@@ -240,3 +241,40 @@ def test_a_material_without_stock_is_ordered_by_its_allowance(job):
     assert ordered.plan is None
     assert ordered.order == pytest.approx(10.0 * 1.08)
     assert (ordered.basis, ordered.rule) == ("wastage allowance", "wastage allowance 8 % on net")
+
+
+@pytest.mark.parametrize(
+    ("row", "message"),
+    [
+        (
+            {"sold_by": "box", "contents": 250.0, "contents_unit": "m2"},
+            "practice.xlsx Stock!H7: contents in m2 can't meet 'Roof screws with washers', measured in Nr; expected a "
+            "unit that leads to Nr. Give the material 'Roof screws with washers' the density, mass or size between the two.",
+        ),
+        (
+            {"sold_by": "box", "contents": 250.0, "contents_unit": "Nr", "price": PerUnit(3.0, "m3")},
+            "practice.xlsx Stock!J7: a price for one m3 can't meet 'Roof screws with washers', measured in Nr; expected "
+            "a unit that leads to Nr. Give the material 'Roof screws with washers' the density, mass or size between "
+            "the two.",
+        ),
+    ],
+)
+def test_stock_in_a_unit_that_nothing_links_is_a_located_problem(job, row, message):
+    origin = Origin("practice.xlsx", "Stock", 7, (("contents_unit", "H"), ("price_unit", "J")))
+    name = "Roof screws with washers"
+    library = replace(job.library, stock={name: (Stock(material=name, origin=origin, **row),)})
+    with pytest.raises(DesignError) as error:
+        evaluate(replace(job, library=library), job.base)
+    assert str(error.value) == message
+
+
+def test_a_material_priced_in_the_stock_alone_is_priced(job):
+    library = with_stock(
+        job, Stock(material="", sold_by="length", lengths=(6.0,), price=PerUnit(4.0, "m")), prices={}
+    )
+    studs = sticks(job, Piece(2.5, 4, "S1 S2 S3 S4", ()))
+    line = assess_lines(order_quantities([studs], library, convert=convertible), library)[0][0]
+    assert line.priced
+    assert line.rate.material * 10.0 == pytest.approx(2 * 6.0 * 4.0)
+    bare = replace(library, stock={})
+    assert not assess_lines(order_quantities([studs], bare, convert=convertible), bare)[0][0].priced
