@@ -211,16 +211,34 @@ def test_a_stick_longer_than_anything_on_sale_is_a_special_order_and_told(job):
 def test_sections_are_bought_apart_and_a_row_for_the_section_goes_before_one_for_any(job):
     library = with_stock(
         job,
-        Stock(material="", sold_by="length", lengths=(6.0,)),
+        Stock(material="", sold_by="length", lengths=(5.4,)),
         Stock(material="", sold_by="length", depth=0.09, thickness=0.045, lengths=(3.0,)),
     )
     narrow = sticks(job, Piece(2.5, 2, "S1 S2", ()))
     deep = replace(narrow, id="EW.FR.lintels", width=0.19, section=0.19 * 0.045)
     ordered = order_quantities([narrow, deep], library, convert=convertible)
-    assert [item.order for item in ordered] == [pytest.approx(6.0), pytest.approx(6.0)]
+    assert [item.order for item in ordered] == [pytest.approx(6.0), pytest.approx(5.4)]
     plans = plans_of(ordered)
-    assert [plan.items[0].length for plan in plans] == [3.0, 6.0]
+    assert [plan.items[0].length for plan in plans] == [3.0, 5.4]
     assert plans[0].name == "Softwood framing, structural, 90 x 45 mm"
+
+
+def test_plates_are_joined_over_studs_only_where_the_stock_allows_joints(job):
+    plate = Piece(7.2, 1, "TP1", tuple(0.45 * number for number in range(1, 16)))
+    rows = {
+        joints: Stock(material="", sold_by="length", lengths=(3.6, 6.0), joints=joints)
+        for joints in ("none", "on supports", "anywhere")
+    }
+    plans = {
+        joints: plans_of(order_quantities([sticks(job, plate)], with_stock(job, row), convert=convertible))[0]
+        for joints, row in rows.items()
+    }
+    assert [piece.mark for piece in plans["none"].too_long] == ["TP1"]
+    # framing is never joined off its studs: 3.6 m is the eighth of them
+    for joints in ("on supports", "anywhere"):
+        assert not plans[joints].too_long
+        assert plans[joints].order == pytest.approx(7.2)
+        assert [piece.part for cut in plans[joints].lengths for piece in cut.pieces] == ["1 of 2", "2 of 2"]
 
 
 def test_offcuts_worth_keeping_say_what_they_could_serve(job):
@@ -249,13 +267,14 @@ def test_a_material_without_stock_is_ordered_by_its_allowance(job):
         (
             {"sold_by": "box", "contents": 250.0, "contents_unit": "m2"},
             "practice.xlsx Stock!H7: contents in m2 can't meet 'Roof screws with washers', measured in Nr; expected a "
-            "unit that leads to Nr. Give the material 'Roof screws with washers' the density, mass or size between the two.",
+            "unit that leads to Nr. Give the material 'Roof screws with washers' the density, mass or size between "
+            "the two.",
         ),
         (
             {"sold_by": "box", "contents": 250.0, "contents_unit": "Nr", "price": PerUnit(3.0, "m3")},
-            "practice.xlsx Stock!J7: a price for one m3 can't meet 'Roof screws with washers', measured in Nr; expected "
-            "a unit that leads to Nr. Give the material 'Roof screws with washers' the density, mass or size between "
-            "the two.",
+            "practice.xlsx Stock!J7: a price for one m3 can't meet 'Roof screws with washers', measured in Nr; "
+            "expected a unit that leads to Nr. Give the material 'Roof screws with washers' the density, mass or size "
+            "between the two.",
         ),
     ],
 )
