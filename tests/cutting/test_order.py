@@ -13,6 +13,8 @@ from takeoff.assess.stock_worth import convertible, worth_under
 from takeoff.compare.evaluate import DesignError, Result, evaluate
 from takeoff.cutting.order import by_allowance, order_quantities, plans_of
 from takeoff.measure.quantity import Piece, Quantity
+from takeoff.measure.surface import Surface
+from takeoff.model.geometry import Face
 from takeoff.model.library import PerUnit, Stock
 from takeoff.model.problem import Origin
 from takeoff.workbook.reading import read_job
@@ -297,3 +299,65 @@ def test_a_material_priced_in_the_stock_alone_is_priced(job):
     assert line.rate.material * 10.0 == pytest.approx(2 * 6.0 * 4.0)
     bare = replace(library, stock={})
     assert not assess_lines(order_quantities([studs], bare, convert=convertible), bare)[0][0].priced
+
+
+def screws(job, number: float) -> Quantity:
+    """Return roof screws as measured."""
+    return Quantity(
+        id="RF.screws",
+        element="RF",
+        trade="roofing",
+        item="Screws",
+        description="Screws",
+        location="roof",
+        unit="Nr",
+        material="Roof screws with washers",
+        net=number,
+        required=number,
+        work="",
+    )
+
+
+@pytest.mark.parametrize("price", [None, PerUnit(0.5, "Nr")])
+def test_the_rest_of_the_last_box_is_bought_but_not_charged(job, price):
+    # 600 screws and 5 %: 630 charged, three boxes of 250 bought; a price for one Nr in the stock is that of a box
+    name = "Roof screws with washers"
+    box = Stock(
+        material=name,
+        sold_by="box",
+        contents=250.0,
+        contents_unit="Nr",
+        price=None if price is None else PerUnit(price.value * 250, "Nr"),
+    )
+    library = replace(job.library, stock={name: (box,)})
+    ordered = order_quantities([screws(job, 600.0)], library, convert=convertible)
+    assert (ordered[0].order, ordered[0].charged) == (pytest.approx(750.0), pytest.approx(630.0))
+    line = assess_lines(ordered, library)[0][0]
+    each = job.library.prices[name].price.value if price is None else price.value
+    assert line.rate.material * 600.0 == pytest.approx(630.0 * each)
+    assert line.carbon.a5_wastage == pytest.approx(
+        line.carbon.a1a3 * 30 / 600 + (line.carbon.a4 or 0.0) * 30 / 600
+    )
+
+
+def test_where_a_plan_needs_less_than_the_rule_of_measurement_all_of_it_is_built_in(job):
+    # one course of a roll 1.5 m wide covers a face 1.4 m high; by rule laps add a ninth to its 14 m2
+    name = "Airtight membrane, vapour-control"
+    face = Surface("wall", Face(10.0, 0.0, 1.4, 1.4))
+    wrap = replace(
+        screws(job, 16.5),
+        id="EW.wrap",
+        unit="m2",
+        material=name,
+        net=14.0,
+        surfaces=(face,),
+        direction="horizontal",
+    )
+    roll = Stock(material=name, sold_by="roll", lengths=(50.0,), width=1.5)
+    library = replace(job.library, stock={name: (roll,)})
+    ordered = order_quantities([wrap], library, convert=convertible)[0]
+    assert ordered.charged == ordered.built_in == pytest.approx(15.0)
+    assert ordered.wastage == 0.0
+    line = assess_lines([ordered], library)[0][0]
+    assert line.carbon.a5_wastage == 0.0
+    assert line.mass == pytest.approx(15.0 * 0.11)
