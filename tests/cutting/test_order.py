@@ -247,11 +247,11 @@ def test_offcuts_worth_keeping_say_what_they_could_serve(job):
     library = with_stock(
         job, Stock(material="", sold_by="length", lengths=(6.0,), kerf=0.003, least_offcut=0.3)
     )
-    studs = sticks(job, Piece(2.5, 2, "S1 S2", ()), Piece(0.41, 1, "N1", ()))
+    studs = sticks(job, Piece(2.5, 4, "S1 S2 S3 S4", ()), Piece(0.41, 2, "N1 N2", ()))
     plan = plans_of(order_quantities([studs], library, convert=convertible))[0]
-    # 6.0 - 2 x 2.5 - 0.41 - 3 x 0.003 = 0.581 m, which holds one of 0.41 m
+    # two lengths alike: 6.0 - 2 x 2.5 - 0.41 - 3 x 0.003 = 0.581 m left of each, which holds one of 0.41 m
     assert [(offcut.length, offcut.count, offcut.serves) for offcut in plan.offcuts] == [
-        (pytest.approx(0.581), 1, "1 of 0.410 m")
+        (pytest.approx(0.581), 2, "1 of 0.410 m")
     ]
 
 
