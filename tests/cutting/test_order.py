@@ -11,6 +11,7 @@ import pytest
 from takeoff.assess.lines import assess_lines
 from takeoff.assess.stock_worth import convertible, worth_under
 from takeoff.compare.evaluate import DesignError, Result, evaluate
+from takeoff.cutting.offcuts import NOTHING
 from takeoff.cutting.order import by_allowance, order_quantities, plans_of
 from takeoff.measure.quantity import Piece, Quantity
 from takeoff.measure.surface import Surface
@@ -247,11 +248,23 @@ def test_offcuts_worth_keeping_say_what_they_could_serve(job):
     library = with_stock(
         job, Stock(material="", sold_by="length", lengths=(6.0,), kerf=0.003, least_offcut=0.3)
     )
-    studs = sticks(job, Piece(2.5, 4, "S1 S2 S3 S4", ()), Piece(0.41, 2, "N1 N2", ()))
+    studs = sticks(job, Piece(2.5, 2, "S1 S2", ()), Piece(0.41, 1, "N1", ()))
     plan = plans_of(order_quantities([studs], library, convert=convertible))[0]
-    # two lengths alike: 6.0 - 2 x 2.5 - 0.41 - 3 x 0.003 = 0.581 m left of each, which holds one of 0.41 m
+    # 6.0 - 2 x 2.5 - 0.41 - 3 x 0.003 = 0.581 m, which holds one of 0.41 m
     assert [(offcut.length, offcut.count, offcut.serves) for offcut in plan.offcuts] == [
-        (pytest.approx(0.581), 2, "1 of 0.410 m")
+        (pytest.approx(0.581), 1, "1 of 0.410 m")
+    ]
+
+
+def test_offcuts_of_lengths_cut_alike_are_counted(job):
+    library = with_stock(
+        job, Stock(material="", sold_by="length", lengths=(6.0,), kerf=0.003, least_offcut=0.3)
+    )
+    # a length holds two of 2.4 m and one of 0.7 m, and 6.0 - 5.5 - 0.009 = 0.491 m is left
+    studs = sticks(job, Piece(2.4, 4, "S1 S2 S3 S4", ()), Piece(0.7, 2, "N1 N2", ()))
+    plan = plans_of(order_quantities([studs], library, convert=convertible))[0]
+    assert [(offcut.length, offcut.count, offcut.serves) for offcut in plan.offcuts] == [
+        (pytest.approx(0.491), 2, NOTHING)
     ]
 
 
