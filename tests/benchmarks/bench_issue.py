@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 
 from takeoff.compare.evaluate import evaluate, evaluate_all
+from takeoff.cutting.lengths.plan import _plan
+from takeoff.cutting.sheets.plan import plan_sheets
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.folder import write_whole
 from takeoff.documents.issue import issue_files
@@ -28,8 +30,24 @@ def test_reading_both_workbooks(benchmark):
     assert benchmark(read_job, HOUSE).options
 
 
+def forget_plans() -> None:
+    """Solve every plan of lengths and sheets afresh."""
+    _plan.cache_clear()
+    plan_sheets.cache_clear()
+
+
 def test_one_option_evaluated(benchmark, job):
+    """With the plans remembered: what a second option costs that buys the same."""
     assert benchmark(evaluate, job, job.base).lines
+
+
+def test_one_option_evaluated_afresh(benchmark, job):
+    assert benchmark.pedantic(evaluate, args=(job, job.base), setup=forget_plans, rounds=3).lines
+
+
+def test_all_options_evaluated_afresh(benchmark, job):
+    results = benchmark.pedantic(evaluate_all, args=(job,), setup=forget_plans, rounds=3)
+    assert len(results) == len(job.options)
 
 
 def test_all_options_evaluated(benchmark, job):
@@ -43,6 +61,7 @@ def test_comparison_page(benchmark, job):
 
 def test_issue(benchmark, tmp_path):
     def issue() -> None:
+        forget_plans()
         job = read_job(HOUSE)
         files, missing = issue_files(job, evaluate_all(job), progress=lambda text: None)
         assert not missing
