@@ -22,11 +22,20 @@ def convertible(quantity: Quantity, material: Material, target: str) -> float | 
 
 
 def stock_problems(quantities: Iterable[Quantity], library: Library) -> list[WorkbookProblem]:
-    """Return the contents and prices of the stock whose unit can't meet the items they are for."""
+    """Return the contents and prices of the stock whose unit can't meet the items or lengths they are for."""
     problems = []
     for pool in pools_of(quantities, library):
         first = pool.quantities[0]
         for row in pool.rows:
+            if row.sold_by == "random lengths" and row.price is not None and row.price.per == "Nr":
+                problems.append(
+                    at(
+                        row.origin,
+                        "price_unit",
+                        found="a price for one Nr of random lengths",
+                        expected="a price by the metre or another unit, for no two lengths are alike",
+                    )
+                )
             stated = [("contents_unit", "contents in", row.contents_unit)]
             if row.price is not None and row.price.per != "Nr":
                 stated.append(("price_unit", "a price for one", row.price.per))

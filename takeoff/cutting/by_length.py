@@ -63,7 +63,7 @@ def plan_by_length(pool: Pool, number: int, worth: Worth | None, worth_unit: str
         worth=plan.cost * scale + apart,
         bound=plan.bound * scale + apart,
         worth_unit=worth_unit if worth else "m",
-        proven=plan.proven,
+        proven=plan.proven and not special,
         framing=pool.material.item_class == FRAMING_CLASS,
         lengths=lengths,
         offcuts=offcuts_of_lengths(lengths),

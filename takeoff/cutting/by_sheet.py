@@ -28,7 +28,7 @@ def plan_by_sheet(pool: Pool, number: int, worth: Worth | None, worth_unit: str)
         tuple(surface for quantity in pool.quantities for surface in quantity.surfaces),
         tuple(sizes),
         direction=pool.quantities[0].direction,
-        stagger=min(row.stagger, max(size.length for size in sizes) / 2),
+        stagger=row.stagger,
         joint=pool.material.joint,
         kerf=row.kerf,
         least_offcut=row.least_offcut,

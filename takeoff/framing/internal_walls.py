@@ -278,6 +278,7 @@ def _frame(
         thickness=house.stud_thickness,
         depth=run.leaf_depth,
         spacing=layer.spacing or design.stud_spacing,
+        longest_length=house.longest_length,
         slope_factor=slope_factor(house),
         junction_centres=tuple(
             centre

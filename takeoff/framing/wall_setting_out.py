@@ -15,6 +15,8 @@ from takeoff.model.house import FramingPractice, Opening
 
 # A stick shorter than this is not cut: the gap is closed by packing.
 SHORTEST_STICK = 0.02
+# Least distance between the joints of plates on one another [m]: common practice, no source.
+PLATE_STAGGER = 0.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +26,7 @@ class WallSettingOut:
     `corner_centres` are those of the extra studs of a corner, before which grid studs give way,
     `junction_centres` those of the extra studs where other walls meet this one. `gaps` are stretches that
     no stick may cross, with a stud flush at each side. `slope_factor` lengthens the upright depth of plates
-    on a rake.
+    on a rake. `longest_length` is that of the longest timber on sale.
     """
 
     place: str
@@ -40,6 +42,7 @@ class WallSettingOut:
     corner_centres: tuple[float, ...] = ()
     junction_centres: tuple[float, ...] = ()
     gaps: tuple[tuple[float, float], ...] = ()
+    longest_length: float = 6.0
 
     @property
     def foot(self) -> float:
@@ -116,8 +119,8 @@ class WallSettingOut:
     def _plates(self, studs: list[float]) -> Iterator[Member]:
         """Yield the bottom plates, cut at openings that reach them and at gaps, and the top plates.
 
-        Plates may be joined over `studs`, the centres of full-height studs; plates that lie on one another
-        take turns, so that no two of them are joined over the same stud.
+        Plates may be joined over `studs`, the centres of full-height studs; the joints of plates that lie on one
+        another are at least `PLATE_STAGGER` apart where that can be.
         """
         cuts = [
             (framed.opening.position, framed.opening.right)
@@ -129,14 +132,26 @@ class WallSettingOut:
             for left, right in what_is_left(0.0, self.face.width, (*cuts, *self.gaps)):
                 if right - left > SHORTEST_STICK:
                     plate = self._rail("bottom plate", left, right, z)
-                    joints = _joints(plate, left, right, studs[row :: self.practice.bottom_plates])
-                    yield replace(plate, joints=joints)
+                    yield self._joined(plate, (left, right), studs, row, self.practice.bottom_plates)
         for row in range(self.practice.top_plates):
             for left, right in self.parts():
                 z = self.face.top_at((left + right) / 2) - (row + 0.5) * self._plate_depth
                 plate = self._rail("top plate", left, right, z, raking=True)
-                joints = _joints(plate, left, right, studs[row :: self.practice.top_plates])
-                yield replace(plate, joints=joints)
+                yield self._joined(plate, (left, right), studs, row, self.practice.top_plates)
+
+    def _joined(
+        self, plate: Member, ends: tuple[float, float], studs: list[float], row: int, rows: int
+    ) -> Member:
+        """Return a plate with the places where it may be joined, in its row of plates on one another.
+
+        Where keeping the stagger leaves a row a stretch longer than the longest timber on sale, as between wide
+        openings, the rows take turns stud by stud.
+        """
+        turns = [_joints(plate, *ends, _in_turn(studs, here) if rows > 1 else studs) for here in range(rows)]
+        stretches = (pair for joints in turns for pair in itertools.pairwise((0.0, *joints, plate.length)))
+        if rows > 1 and max(end - start for start, end in stretches) > self.longest_length:
+            turns = [_joints(plate, *ends, studs[here::rows]) for here in range(rows)]
+        return replace(plate, joints=turns[row])
 
     def _full_height_studs(self) -> Iterator[Member]:
         """Yield common studs on the grid, corner, jamb and junction studs, each cut to its own length."""
@@ -267,6 +282,21 @@ class WallSettingOut:
         """Whether a bay is the one an opening stands in, or holds a gap."""
         taken = [(framed.opening.position, framed.opening.right) for framed in self.frames]
         return any(left < end - 1e-9 and right > start + 1e-9 for start, end in (*taken, *self.gaps))
+
+
+def _in_turn(studs: Sequence[float], row: int) -> list[float]:
+    """Return the studs that a row of plates may be joined over [m].
+
+    Along the wall, groups of studs no longer than one stagger are open to the even rows and to the odd ones in turn;
+    studs nearer than one stagger to a group of the other rows are left out.
+    """
+    groups: list[list[float]] = []
+    for stud in studs:
+        if groups and stud - groups[-1][0] <= PLATE_STAGGER + 1e-9:
+            groups[-1].append(stud)
+        elif not groups or stud - groups[-1][-1] >= PLATE_STAGGER - 1e-9:
+            groups.append([stud])
+    return [stud for group in groups[row % 2 :: 2] for stud in group]
 
 
 def _joints(plate: Member, left: float, right: float, studs: Sequence[float]) -> tuple[float, ...]:

@@ -94,6 +94,7 @@ def frame_wall(design: Design, side: Side, *, material: str) -> WallFrame:
         thickness=house.stud_thickness,
         depth=house.stud_depth,
         spacing=design.stud_spacing,
+        longest_length=house.longest_length,
         slope_factor=slope_factor(house),
         corner_centres=_corner_centres(design, width) if side in LOADBEARING else (),
         junction_centres=tuple(

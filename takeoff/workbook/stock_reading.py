@@ -142,7 +142,7 @@ def _length_problems(record: Record) -> Iterator[WorkbookProblem]:
 
 
 def _size_problems(record: Record, materials: Mapping[str, Record]) -> Iterator[WorkbookProblem]:
-    """Yield offcuts that no size on sale leaves, laps that use up what is joined, and packs that hold nothing."""
+    """Yield offcuts that no size on sale leaves, joints that no size allows, and packs that hold nothing."""
     values = cast("dict[str, Any]", record.values)
     lengths = values["lengths"] or tuple(filter(None, (values["longest"],)))
     if lengths and values["least_offcut"] > max(lengths):
@@ -158,6 +158,13 @@ def _size_problems(record: Record, materials: Mapping[str, Record]) -> Iterator[
             "end_lap",
             found=f"an end lap of {values['end_lap'] * 1000:g} mm for {_sold(record)}",
             expected=f"less than its shortest length, {min(lengths):g} m",
+        )
+    if values["sold_by"] == "sheet" and lengths and values["stagger"] > min(lengths) / 2 + 1e-9:
+        yield at(
+            record.origin,
+            "stagger",
+            found=f"end joints {values['stagger'] * 1000:g} mm apart, for {_sold(record)}",
+            expected=f"at most half its shortest length, {min(lengths) * 500:g} mm",
         )
     width = values["width"]
     if width is not None and values["least_width"] > width:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import Counter, defaultdict
 from dataclasses import replace
@@ -13,6 +14,7 @@ from takeoff.assess.stock_worth import convertible, worth_under
 from takeoff.compare.evaluate import DesignError, Result, evaluate
 from takeoff.cutting.offcuts import NOTHING
 from takeoff.cutting.order import by_allowance, order_quantities, plans_of
+from takeoff.framing.walls import frame_wall
 from takeoff.measure.quantity import Piece, Quantity
 from takeoff.measure.surface import Surface
 from takeoff.model.geometry import Face
@@ -72,14 +74,35 @@ def test_joined_plates_are_joined_over_studs(base):
     assert joined >= (1 if longest > 6.0 else 0)
 
 
-def test_plates_on_one_another_are_not_joined_over_the_same_stud(base):
+def plates_on_one_another(members):
+    """Yield the plates of each wall that lie on one another, two by two from below."""
     plates = defaultdict(list)
-    for member in base.measured.members:
+    for member in members:
         if member.use in ("bottom plate", "top plate"):
             plates[member.place, member.use, round(member.s, 6)].append(member)
     for group in plates.values():
-        together = [joint for member in group for joint in member.joints]
-        assert len(together) == len({round(joint, 6) for joint in together})
+        yield from itertools.pairwise(sorted(group, key=lambda member: member.z))
+
+
+def test_plates_on_one_another_are_never_joined_over_the_same_stud_and_mostly_600_mm_apart(base):
+    apart = [
+        min((abs(a - b) for a in lower.joints for b in upper.joints), default=1.0)
+        for lower, upper in plates_on_one_another(base.measured.members)
+    ]
+    # a stud is 45 mm thick; only where wide openings leave no other stud are joints nearer than the stagger
+    assert min(apart) >= 0.0449
+    assert sum(distance < 0.6 - 1e-6 for distance in apart) <= 1
+
+
+def test_joints_of_two_top_plates_of_a_bare_wall_are_600_mm_apart(bare_house):
+    design = bare_house(stud_spacing=0.45)
+    assert design.practice.top_plates == 2
+    frame = frame_wall(design, "low", material="Softwood framing, structural")
+    [(lower, upper)] = [pair for pair in plates_on_one_another(frame.members) if pair[0].use == "top plate"]
+    # in turn: end, corner studs and 0.45 m; then, 0.6 m further at least, 1.35 and 1.8 m; then 2.7 and 3.15 m
+    assert upper.joints[:6] == pytest.approx((0.0225, 0.1925, 0.2375, 0.45, 2.7, 3.15))
+    assert lower.joints[:2] == pytest.approx((1.35, 1.8))
+    assert min(abs(a - b) for a in lower.joints for b in upper.joints) >= 0.6
 
 
 def test_framing_is_bought_within_one_per_cent_of_the_least_possible(base):
@@ -290,6 +313,11 @@ def test_a_material_without_stock_is_ordered_by_its_allowance(job):
             "practice.xlsx Stock!J7: a price for one m3 can't meet 'Roof screws with washers', measured in Nr; "
             "expected a unit that leads to Nr. Give the material 'Roof screws with washers' the density, mass or size "
             "between the two.",
+        ),
+        (
+            {"sold_by": "random lengths", "lengths": (1.8, 4.8), "price": PerUnit(3.0, "Nr")},
+            "practice.xlsx Stock!J7: a price for one Nr of random lengths; expected a price by the metre or another "
+            "unit, for no two lengths are alike.",
         ),
     ],
 )

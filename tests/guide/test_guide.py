@@ -27,6 +27,7 @@ from takeoff.documents.cutting_list_csv import COLUMNS as CUTTING_COLUMNS
 from takeoff.documents.order_list_csv import COLUMNS as ORDER_COLUMNS
 from takeoff.documents.quantities_csv import COLUMNS
 from takeoff.documents.results_json import results_data
+from takeoff.framing.member import MARKS
 from takeoff.guide import page_names, page_text
 from takeoff.model.allowance import BASES, SUM_KINDS
 from takeoff.model.job import Job
@@ -173,6 +174,10 @@ def test_the_page_on_documents_lists_the_files_of_an_issue(demo_folder, tmp_path
 
 def test_every_basis_of_an_order_stands_in_the_page_on_ordering():
     assert [row[0] for row in table_headed("ordering", "basis", "for")] == list(get_args(Basis))
+
+
+def test_every_piece_mark_stands_in_the_page_on_ordering():
+    assert table_headed("ordering", "mark", "piece") == [[mark, use] for use, mark in MARKS.items()]
 
 
 def test_the_wastage_shown_is_that_of_the_demo_houses():

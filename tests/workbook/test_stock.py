@@ -549,3 +549,12 @@ def test_an_option_may_aim_at_something_else(spoiled):
     job = read_job(spoiled.house)
     assert job.options[1].changes["cutting_aim"] == "least cost"
     assert "cutting_aim" not in job.options[0].changes
+
+
+@pytest.mark.parametrize(("stagger", "wrong"), [(1200, False), (1201, True)])
+def test_end_joints_of_sheets_are_at_most_half_a_sheet_apart(read, stagger, wrong):
+    _, lines = read((BOARD, {**SHEET, "Lengths": "3.6; 2.4", "Stagger": stagger}))
+    assert lines == wrong * [
+        f"Stock!{COLUMN['Stagger']}3: end joints 1201 mm apart, for {BOARD!r}, sold by sheet; expected at most half "
+        "its shortest length, 1200 mm."
+    ]

@@ -48,11 +48,6 @@ class Master:
         for length, number in task.demand.items():
             self._add_length(length, number)
 
-    @property
-    def bars(self) -> list[Bar]:
-        """The bars found so far."""
-        return [column for column in self.columns if not isinstance(column, Chain)]
-
     def knows(self, length: int) -> bool:
         """Say whether there is a row for pieces of a length."""
         return length in self._rows

@@ -29,7 +29,8 @@ _NODES_OF_SOME = 20
 """Nodes of the search for whole numbers among all ways to cut, and among those found."""
 
 _CLOSE = 1.001
-"""A plan within a thousandth of its bound is not searched on among the ways to cut found."""
+_MOST_FOUND = 1200
+"""The ways found are searched only if there are no more than this, and the plan is a thousandth above its bound."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -75,8 +76,7 @@ def _search_chains(task: Task, master: Master, found: Found) -> Found:
             return Found(draft=choice.draft, bound=choice.draft.cost)
         return _better(found, choice.draft)
     master.add(_list_all(task, spare=1) or ())
-    choice = choose_whole_numbers(task, master.columns, found.draft, _NODES_OF_SOME)
-    return _better(found, choice.draft)
+    return _search_found(task, master, found)
 
 
 def _list_all(task: Task, *, spare: int) -> list[Bar | Chain] | None:
@@ -111,10 +111,14 @@ def _plan_pieces(task: Task, known: Draft, work: Work, least: float) -> Found:
         if choice.proven:
             return Found(draft=choice.draft, bound=choice.draft.cost)
         return _better(found, choice.draft)
-    if found.draft.cost > found.bound * _CLOSE:
-        choice = choose_whole_numbers(task, master.bars, found.draft, _NODES_OF_SOME)
-        return _better(found, choice.draft)
-    return found
+    return _search_found(task, master, found)
+
+
+def _search_found(task: Task, master: Master, found: Found) -> Found:
+    """Return the best draft from the bars and chains found so far, if that is worth a search."""
+    if len(master.columns) > _MOST_FOUND or found.draft.cost <= found.bound * _CLOSE:
+        return found
+    return _better(found, choose_whole_numbers(task, master.columns, found.draft, _NODES_OF_SOME).draft)
 
 
 def _better(found: Found, draft: Draft) -> Found:

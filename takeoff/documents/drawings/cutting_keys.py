@@ -16,14 +16,14 @@ def pattern_key(*, tone: str, scale: int, paper_width_mm: float, id_prefix: str)
     """Return the key of the patterns: one bar with all that is drawn, and what it means."""
     stock = Stock(material="", sold_by="length", kerf=0.003)
     pieces = (
-        CutPiece(length=2.4, marks=("L-TP01",), item="", part="2 of 2"),
-        CutPiece(length=0.9, marks=("L-ST02",), item=""),
-        CutPiece(length=0.168, marks=("L-N07",), item=""),
+        CutPiece(length=2.4, marks=("LO-TP01",), item="", part="2 of 2"),
+        CutPiece(length=0.9, marks=("LO-ST02",), item=""),
+        CutPiece(length=0.168, marks=("LO-N07",), item=""),
     )
     cut = CutLength(stock=stock, length=4.2, count=1, pieces=pieces, offcut=0.723)
     elements, wide, high = sample_bar(cut, tone=tone, scale=scale, id_prefix=id_prefix)
     texts = (
-        "Before a bar: the length on sale, and how many are cut alike. In it: marks over lengths; L-TP01/2 is the "
+        "Before a bar: the length on sale, and how many are cut alike. In it: marks over lengths; LO-TP01/2 is the "
         "second part of a joined member. Below it: what has no room in it, from the left. All in m.",
         "Hatched: the offcut, with its length from 10 mm on.",
     )
