@@ -75,14 +75,15 @@ def _times(quantity: Quantity, rate: PerUnit, amount: float, library: Library) -
 def worth_under(aim: CuttingAim, library: Library) -> Worth | None:
     """Return what things on sale count for under an aim; None for the least length, which needs no factors.
 
-    Where a material has no price or no factor the amount itself counts: then least is least, all the same.
+    Where a material has no price or factor above nothing, the amount itself counts: least is least all the same.
     """
     if aim == "least length":
         return None
 
     def cost(quantity: Quantity, row: Stock, amount: float) -> float:
         money = money_for(quantity, row, amount, library)
-        return amount if money is None else money
+        # what costs nothing would be bought without end
+        return amount if not money or money < 0 else money
 
     def carbon(quantity: Quantity, row: Stock, amount: float) -> float:
         factor = library.carbon.get(quantity.material)

@@ -200,6 +200,17 @@ def test_a_longer_length_at_a_higher_price_is_bought_by_the_metre_or_left_by_the
     assert lines[0].rate.material * 12.0 == pytest.approx(12.6 * SECTION * 1000)
 
 
+def test_lengths_that_cost_nothing_are_still_planned_for_least_cost(job):
+    library = with_stock(
+        job, Stock(material="", sold_by="length", lengths=(4.2, 6.0), price=PerUnit(0.0, "m3"))
+    )
+    studs = sticks(job, Piece(2.0, 6, "S1 S2 S3 S4 S5 S6", ()))
+    ordered = order_quantities(
+        [studs], library, convert=convertible, worth=worth_under("least cost", library)
+    )
+    assert ordered[0].order == pytest.approx(12.0)
+
+
 def test_a_price_for_one_length_is_that_of_the_whole_length(job):
     library = with_stock(
         job, Stock(material="", sold_by="length", lengths=(4.8,), kerf=0.003, price=PerUnit(21.0, "Nr"))

@@ -110,6 +110,24 @@ def check(
     return pieces
 
 
+def assert_rules_of_joints(part: Part, made: list[tuple[int, int]], longest: int) -> None:
+    """Assert that no piece is shorter than 900 mm where the part can be made so, and that pieces are few."""
+    for least in (900, 1):
+        fewest = {0: 0}
+        for end in [*sorted(part.joints), part.length]:
+            reached = [
+                number + 1
+                for start, number in fewest.items()
+                if end - start <= longest and (end - start >= least or (start, end) == (0, part.length))
+            ]
+            if reached:
+                fewest[end] = min(reached)
+        if part.length in fewest:
+            break
+    assert len(made) <= part.count * (fewest[part.length] + 1)
+    assert all(end - start >= least or (start, end) == (0, part.length) for start, end in made)
+
+
 @st.composite
 def house_lists(draw: st.DrawFn) -> tuple[tuple[Part, ...], tuple[StockLength, ...], int]:
     """Draw a list such as a house gives: studs, noggings, raking studs, plates joined over studs."""
@@ -139,13 +157,15 @@ def house_lists(draw: st.DrawFn) -> tuple[tuple[Part, ...], tuple[StockLength, .
 def test_every_plan_can_be_cut_and_makes_every_part(drawn):
     parts, stock, kerf = drawn
     plan = plan_lengths(parts, stock, kerf=kerf)
-    check(plan, parts, stock, kerf)
+    pieces = check(plan, parts, stock, kerf)
     longest = max(item.length for item in stock)
-    for number in plan.too_long:
-        # only what is too long as a whole, and has a stretch without a joint that is too long, can't be served
-        places = [0, *sorted(parts[number].joints), parts[number].length]
-        assert parts[number].length > longest
-        assert not parts[number].joints or max(b - a for a, b in itertools.pairwise(places)) > 0
+    for number, part in enumerate(parts):
+        # only what has a stretch without a joint that no length on sale reaches over can't be served
+        places = [0, *sorted(part.joints), part.length]
+        out_of_reach = max(b - a for a, b in itertools.pairwise(places)) > longest
+        assert (number in plan.too_long) is (part.length > longest and out_of_reach)
+        if number not in plan.too_long:
+            assert_rules_of_joints(part, pieces[number], longest)
     served = [part for number, part in enumerate(parts) if number not in plan.too_long]
     if not served:
         assert plan.patterns == ()
@@ -278,3 +298,29 @@ def test_a_second_solver_finds_nothing_cheaper_and_nothing_below_the_bound(drawn
         assert plan.cost == pytest.approx(least)
     # a thousandth over the bound is where the search may stop
     assert plan.cost <= max(least, plan.bound * 1.001) + max(item.cost for item in stock) * 0.5
+
+
+@pytest.mark.parametrize(
+    ("parts", "on_sale", "kerf", "least"),
+    [
+        # 3143 + 2 x 1159 = 5461 from 6000, 3143 + 1159 = 4302 from 4800, 2 x 1159 = 2318 from 3000
+        ((Part(3143, 2), Part(1159, 5)), (3000, 4800, 6000), 0, 13_800),
+        # three of 2164 are 6492, so two lengths; two stay whole, with 1200 and 964 of the third beside them
+        ((Part(2164, 3, (1200,)),), (4200, 4800, 6000), 0, 8_400),
+        # two lengths at least, and the shortest two hold 2400 and 1387
+        ((Part(3787, 1, (1200, 2400, 3600)),), (2400, 3000), 0, 4_800),
+        # 7512 in all, so two lengths: 2504 + 1604 and 2504 + 900
+        ((Part(2504, 3, (900, 1800)),), (4800, 6000), 0, 9_600),
+        # without a kerf 3 x 2400 would do: 1200 + 1200, 2037, 2037; with it the two of 1200 need 2404
+        ((Part(3237, 2, (600, 1200, 1800, 2400, 3000)),), (2400, 3000), 4, 7_800),
+        # 3000 + 4 + 3000 is more than 6000; 3000 + 4 + 2996 ends flush and takes no kerf at its end
+        ((Part(3000, 2),), (6000, 6600), 4, 6_600),
+        ((Part(3000, 1), Part(2996, 1)), (6000, 6600), 4, 6_000),
+    ],
+)
+def test_small_lists_that_take_a_search(parts, on_sale, kerf, least):
+    stock = tuple(StockLength(length, float(length)) for length in on_sale)
+    plan = plan_lengths(parts, stock, kerf=kerf)
+    check(plan, parts, stock, kerf)
+    assert plan.cost == least == least_cost(parts, stock, kerf)
+    assert plan.proven
