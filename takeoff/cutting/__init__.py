@@ -1,1 +1,1 @@
-"""From required to order quantities: today by wastage allowance, item by item."""
+"""From required to order quantities: plans of every piece where what is on sale is known, else allowances."""

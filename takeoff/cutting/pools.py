@@ -32,9 +32,8 @@ class Pool:
     @property
     def name(self) -> str:
         """The material, with the section or thickness where the stock is sold by it."""
-        if any(row.depth is not None for row in self.rows) and self.depth and self.thickness:
-            return f"{self.material.name}, {self.depth * 1000:g} x {self.thickness * 1000:g} mm"
-        if _by_section(self) and self.depth and self.thickness:
+        by_section = any(row.depth is not None for row in self.rows) or _by_section(self)
+        if by_section and self.depth and self.thickness:
             return f"{self.material.name}, {self.depth * 1000:g} x {self.thickness * 1000:g} mm"
         if any(row.thickness is not None for row in self.rows) and self.thickness:
             return f"{self.material.name}, {self.thickness * 1000:g} mm"
