@@ -7,15 +7,32 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from takeoff.assess.conversion import ConversionError, convert_quantity
+from takeoff.assess.parts import Part
+from takeoff.assess.renewal import Renewal
 from takeoff.assess.stock_worth import money_for
 from takeoff.assess.stored_carbon import stored_per_kg
 from takeoff.cutting.order import OrderedQuantity
 from takeoff.measure.quantity import Quantity
-from takeoff.model.library import CarbonFactor, Library, Material, Price, Work
+from takeoff.model.library import Library, Material, Price, Work
+from takeoff.model.life_cycle import CarbonFactor, Module
 from takeoff.model.problem import Origin, WorkbookProblem, at
 
 SumOf = Literal["provisional sum", "prime-cost sum"]
 SUM_KINDS: tuple[SumOf, ...] = get_args(SumOf)
+_FIELD_OF: dict[Module, str] = {
+    "A1-A3": "a1a3",
+    "A4": "a4",
+    "A5 wastage": "a5_wastage",
+    "A5 site": "a5_site",
+    "B2": "b2",
+    "B3": "b3",
+    "B4": "b4",
+    "C1": "c1",
+    "C2": "c2",
+    "C3": "c3",
+    "C4": "c4",
+    "D": "d",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,9 +58,11 @@ class Rate:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Carbon:
-    """Upfront carbon by module [kgCO2e]; None is not assessed, which is not 0.
+    """Carbon by module over the study period [kgCO2e]; None is not assessed, which is not 0.
 
-    `stored` is biogenic carbon as CO2 in what is built in, negative [kgCO2].
+    `land_use` is that of A1-A3. `stored` is biogenic carbon as CO2 in what is built in first, negative, `released`
+    how much of it leaves at the end of life [kgCO2]; `renewed_stored` and `renewed_released` are those of what is
+    renewed in between.
     """
 
     a1a3: float | None
@@ -51,6 +70,23 @@ class Carbon:
     a5_wastage: float | None
     a5_site: float | None
     stored: float
+    b2: float | None = None
+    b3: float | None = None
+    b4: float | None = None
+    c1: float | None = None
+    c2: float | None = None
+    c3: float | None = None
+    c4: float | None = None
+    d: float | None = None
+    land_use: float | None = None
+    released: float | None = None
+    renewed_stored: float = 0.0
+    renewed_released: float | None = None
+
+    def of(self, module: Module) -> float | None:
+        """Return one module."""
+        amount: float | None = getattr(self, _FIELD_OF[module])
+        return amount
 
     @property
     def upfront(self) -> float:
@@ -65,7 +101,8 @@ class Line:
     `mass` is that of what is built in, `mass_wastage` of what is bought besides [kg]; None where the
     material has none to give. `priced` tells a rate of nothing from a missing price; `needs_carbon` says
     that it takes material, which ought to carry a carbon factor. `sum_kind` is None for measured works,
-    and the kind of an allowance that the cost ladder adds after them.
+    and the kind of an allowance that the cost ladder adds after them. `cost_parts` and `carbon_parts` add up to
+    its cost and, renewals left out, to its carbon; `renewal` is None where no service life is known.
     """
 
     ordered: OrderedQuantity
@@ -78,6 +115,9 @@ class Line:
     needs_carbon: bool
     carbon: Carbon
     sum_kind: SumOf | None = None
+    cost_parts: tuple[Part, ...] = ()
+    carbon_parts: tuple[Part, ...] = ()
+    renewal: Renewal | None = None
 
     @property
     def quantity(self) -> Quantity:

@@ -9,7 +9,8 @@ from takeoff.cutting.order_plan import Worth
 from takeoff.cutting.pools import pools_of
 from takeoff.measure.quantity import Quantity
 from takeoff.model.house import CuttingAim
-from takeoff.model.library import Library, Material, PerUnit, Stock
+from takeoff.model.library import Library, Material, Stock
+from takeoff.model.per_unit import PerUnit
 from takeoff.model.problem import WorkbookProblem, at
 
 

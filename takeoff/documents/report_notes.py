@@ -12,7 +12,7 @@ from takeoff.documents.wording import NOT_ASSESSED, number, percent, unit_text
 from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES
 from takeoff.model.job import Job
-from takeoff.model.library import CarbonFactor
+from takeoff.model.life_cycle import CarbonFactor
 
 
 def used_materials(results: Sequence[Result]) -> list[str]:

@@ -75,6 +75,7 @@ def measure_cladding(design: Design, library: Library) -> list[Quantity]:
                         id=f"EW.CL.{side}.{slug(layer.material)}",
                         element="EW",
                         location=f"{side} side",
+                        weather=(side,),
                     )
                 )
     return distinct(rows)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from takeoff.measure.faces import face_dimensions
-from takeoff.measure.quantity import Dimension, Piece, Quantity, net_of
+from takeoff.measure.quantity import BuiltIn, Dimension, Piece, Quantity, Weathered, net_of
 from takeoff.measure.surface import Surface
 from takeoff.model.house import BuildUp, Layer
 from takeoff.model.library import Library, Material
@@ -111,7 +111,15 @@ def slug(text: str) -> str:
     return re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")
 
 
-def row(place: LayerPlace, measured: Measured, *, id: str, element: str, location: str) -> Quantity:
+def row(
+    place: LayerPlace,
+    measured: Measured,
+    *,
+    id: str,
+    element: str,
+    location: str,
+    weather: tuple[Weathered, ...] = (),
+) -> Quantity:
     """Return the quantity row of a measured layer."""
     net = net_of(measured.dimensions)
     material = place.material
@@ -135,6 +143,13 @@ def row(place: LayerPlace, measured: Measured, *, id: str, element: str, locatio
         how=measured.how,
         surfaces=place.surfaces if place.layer.measured_by in _LAID else (),
         direction=place.layer.direction,
+        built_in=BuiltIn(
+            place.build_up.name,
+            place.layer.number,
+            assembly=id.removesuffix(f".{slug(place.layer.material)}"),
+            renewed_with=place.layer.renewed_with,
+        ),
+        weather=weather,
     )
 
 

@@ -46,6 +46,7 @@ def _unit(opening: Opening, material: Material, what: str) -> Quantity:
         required=net_of(lines),
         dimensions=lines,
         thickness=material.thickness,
+        weather=(opening.side,),
     )
 
 
@@ -70,6 +71,7 @@ def _surrounds(design: Design, library: Library, element: str) -> list[Quantity]
             id=f"{element}.{slug(layer.measured_by)}.{slug(layer.material)}",
             element=element,
             location=name,
+            weather=tuple(dict.fromkeys(opening.side for opening in openings)),
         )
         rows.append(replace(quantity, how=layer.measured_by))
     return rows

@@ -6,7 +6,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from takeoff.measure.surface import Surface
+from takeoff.model.house import Side
 from takeoff.model.library import ELEMENTS
+
+# What takes the sun and weather: a side of the house, or the roof, which takes all of it.
+Weathered = Side | Literal["roof"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,20 @@ class Piece:
     joints: tuple[float, ...] | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class BuiltIn:
+    """The layer of a build-up that an item is, in one place of the house.
+
+    `assembly` is the same for the layers of one build-up in one place; `renewed_with` is the number of the layer
+    whose renewal brings this one with it.
+    """
+
+    build_up: str
+    layer: int
+    assembly: str
+    renewed_with: int | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quantity:
     """One measured item: net as fixed in position, and required with laps, cover and cut pieces.
@@ -57,6 +75,8 @@ class Quantity:
     `element` is an element code. `thickness` [m], `section` [m2] and `width` [m] say what one unit is
     made of, where the unit is m2 or m. `work` names the labour row where it is not the material's own.
     `surfaces` are the faces that sheets, panels and membranes cover, laid in `direction` where one is given.
+    `built_in` is the layer it is, None where it is no layer. `weather` is where it meets sun and weather, () for what
+    is inside or covered.
     """
 
     id: str
@@ -79,6 +99,8 @@ class Quantity:
     how: str = ""
     surfaces: tuple[Surface, ...] = ()
     direction: Literal["vertical", "horizontal"] | None = None
+    built_in: BuiltIn | None = None
+    weather: tuple[Weathered, ...] = ()
 
     @property
     def element_name(self) -> str:

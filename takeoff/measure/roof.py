@@ -10,11 +10,11 @@ from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
 from takeoff.measure.linings import airtight_layers
-from takeoff.measure.quantity import Dimension, Piece, Quantity
+from takeoff.measure.quantity import Dimension, Piece, Quantity, Weathered
 from takeoff.measure.surface import Surface
 from takeoff.measure.walls import mass_of_fixings, wall_inset
 from takeoff.model.geometry import Face, roof_width, slope_factor, slope_length
-from takeoff.model.house import Design, House
+from takeoff.model.house import BuildUp, Design, House, Layer
 from takeoff.model.library import Library
 
 
@@ -126,9 +126,27 @@ def measure_roof(design: Design, library: Library, frame: RoofFrame) -> list[Qua
             measured = FACE_WAYS[way](place)
         group = slug(way) if way in EDGE_WAYS else "slope"
         rows.append(
-            row(place, measured, id=f"RF.{group}.{slug(layer.material)}", element="RF", location="roof")
+            row(
+                place,
+                measured,
+                id=f"RF.{group}.{slug(layer.material)}",
+                element="RF",
+                location="roof",
+                weather=_weather(build_up, layer),
+            )
         )
     return distinct(rows)
+
+
+def _weather(build_up: BuildUp, layer: Layer) -> tuple[Weathered, ...]:
+    """Return where a layer of the roof meets sun and weather: outside the frame and along the edges.
+
+    Soffits face down and are sheltered.
+    """
+    frame = build_up.frame_index()
+    outside = frame is None or build_up.layers.index(layer) < frame
+    edge = layer.measured_by in EDGE_WAYS and layer.measured_by != "soffits"
+    return ("roof",) if outside or edge else ()
 
 
 def _between_rafters(place: LayerPlace, frame: RoofFrame, rafter_depth: float) -> Measured:

@@ -19,7 +19,8 @@ class Allowance:
 
     `quantity` is None where the basis gives it: 1 for an Item, the floor inside the external walls for m2
     of floor. `rate` is supply and work, or supply alone for a prime-cost sum, whose fixing by the builder
-    is `fixing`. `carbon` is A1-A3, None where it is not assessed; `mass` is None where it is not known.
+    is `fixing`. `carbon` is A1-A3, None where it is not assessed; `mass` is None where it is not known;
+    `service_life` [years] after which all of it is renewed, None where that is not assessed.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Allowance:
     fixing: float = 0.0
     carbon: float | None = None
     mass: float | None = None
+    service_life: float | None = None
     source: str = ""
     standing: str = ""
     note: str = ""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
+from takeoff.model.life_cycle import Exposure
 from takeoff.model.problem import Origin
 
 Side = Literal["low", "high", "left", "right"]
@@ -39,7 +40,9 @@ class House:
 
     `stud_spacing` is None where the framing practice decides it. `longest_length` is that of the longest
     timber on sale, over which floor joists and bearers are joined. `cutting_aim` is what the cutting plans buy
-    least of.
+    least of. `weather_from` is the compass point that most sun and weather come from, None where it is not stated;
+    `sheltering_overhang` the overhang that shelters the wall below it, as a share of the wall's height; the
+    exposures of the sides are None where these decide.
     """
 
     length: float
@@ -94,6 +97,13 @@ class House:
     longest_length: float = 6.0
     cutting_aim: CuttingAim = "least length"
     site_activity: str | None = None
+    weather_from: str | None = None
+    site_exposure: Exposure = "moderate"
+    sheltering_overhang: float = 0.2
+    exposure_low: Exposure | None = None
+    exposure_high: Exposure | None = None
+    exposure_left: Exposure | None = None
+    exposure_right: Exposure | None = None
     origin: Mapping[str, Origin] = field(default_factory=dict, compare=False, repr=False)
 
 
@@ -210,6 +220,7 @@ class Layer:
     `thickness` [m] is None where the material or the frame decides it; `spacing` [m] is that of
     battens; `rate` is the number per measured unit (fixings, coats) and 1 where nothing is said.
     `bottom` and `top` [m] bound the layer by height above floor level, None where nothing bounds it.
+    `renewed_with` is the number of the layer of the same build-up whose renewal brings this one with it.
     """
 
     number: int
@@ -221,6 +232,7 @@ class Layer:
     rate: float
     bottom: float | None = None
     top: float | None = None
+    renewed_with: int | None = None
     note: str = ""
     origin: Origin = field(default_factory=Origin, compare=False, repr=False)
 

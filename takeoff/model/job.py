@@ -10,6 +10,7 @@ from takeoff.model.house import Design, House, Option
 from takeoff.model.library import Library, Project
 from takeoff.model.problem import Origin
 from takeoff.model.scaling import scaled
+from takeoff.model.study import Study
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +22,7 @@ class Job:
     options: tuple[Option, ...]
     library: Library
     allowances: tuple[Allowance, ...] = ()
+    study: Study = Study()
 
     @property
     def base(self) -> Option:

@@ -1,4 +1,7 @@
-"""What the factors workbook states: materials, prices, stock, labour, carbon, transport, ladder, rules."""
+"""What the factors workbook states: materials, prices, stock, labour, transport, ladder, rules.
+
+What it states of carbon over the whole life is in `takeoff.model.life_cycle`.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from takeoff.model.life_cycle import Benchmark, CarbonFactor, EndOfLife, ServiceLife, Spread
+from takeoff.model.per_unit import PerUnit
 from takeoff.model.problem import Origin
 
 # Element codes as they begin an id, in elemental order.
@@ -55,21 +60,14 @@ Joints = Literal["none", "on supports", "anywhere"]
 Standing = Literal["read", "second-hand", "derived", "from memory", "invented for the demo"]
 
 
-@dataclass(frozen=True, slots=True)
-class PerUnit:
-    """An amount (money, hours, kgCO2e) for one unit of something: `per` is m3, m2, m, kg or Nr."""
-
-    value: float
-    per: str
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
     """A material, board, sheet, unit or component as bought. Lengths in m, density in kg/m3.
 
     `width` and `length` are overall sizes, `cover` is the width that stays visible; `joint` is the
     mortar or panel joint; `mass` is a mass for one m2, m or Nr where density does not give it.
-    `wood_share` is the share of the mass that is wood, `moisture` that of the wood by dry mass.
+    `wood_share` is the share of the mass that is wood, `moisture` that of the wood by dry mass,
+    `carbon_fraction` the carbon in its dry mass. `conductivity` is in W/(m K).
     """
 
     name: str
@@ -90,6 +88,8 @@ class Material:
     wastage_base: Literal["net", "delivered"] = "net"
     wood_share: float = 0.0
     moisture: float = 0.12
+    carbon_fraction: float = 0.5
+    conductivity: float | None = None
     work: str | None = None
     source: str = ""
     standing: str = ""
@@ -99,7 +99,10 @@ class Material:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Price:
-    """The price of a material, delivered, ex tax, in the project's currency."""
+    """The price of a material, delivered, ex tax, in the project's currency.
+
+    `low` and `high` are the ends of its range in the same unit, None where the spread of its basis holds.
+    """
 
     material: str
     price: PerUnit
@@ -109,6 +112,8 @@ class Price:
     date: str
     place: str
     source: str
+    low: float | None = None
+    high: float | None = None
     origin: Origin = field(default_factory=Origin, compare=False, repr=False)
 
 
@@ -176,27 +181,6 @@ class Gang:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CarbonFactor:
-    """The upfront carbon of a material: A1-A3 [kgCO2e per unit], and its way to the site for A4.
-
-    Stored biogenic carbon is not in `a1a3`.
-    """
-
-    material: str
-    a1a3: PerUnit
-    low: float | None
-    high: float | None
-    mode: str | None
-    distance: float | None
-    source: str
-    year: str
-    country: str
-    standing: str
-    note: str = ""
-    origin: Origin = field(default_factory=Origin, compare=False, repr=False)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TransportMode:
     """A way of carrying goods and its factor [kgCO2e/(kg m)]."""
 
@@ -235,11 +219,18 @@ class MeasurementRule:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageAccuracy:
-    """The range that goes with an estimate made at a stage, as shares (-0.15, +0.20)."""
+    """The range that goes with an estimate made at a stage, as shares (-0.15, +0.20).
+
+    The allowances are those added to carbon at that stage, as shares: for what is not designed yet, for
+    quantities, and the most for data (that of data with the worst scores); None where none is stated.
+    """
 
     stage: str
     low: float
     high: float
+    phase_allowance: float | None = None
+    quantity_allowance: float | None = None
+    data_allowance: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -267,6 +258,10 @@ class Library:
     accuracy: Mapping[str, StageAccuracy]
     sources: Mapping[str, Source]
     stock: Mapping[str, tuple[Stock, ...]] = field(default_factory=dict)
+    lives: Mapping[str, ServiceLife] = field(default_factory=dict)
+    end_of_life: Mapping[tuple[str, str], EndOfLife] = field(default_factory=dict)
+    spreads: Mapping[tuple[str, str], Spread] = field(default_factory=dict)
+    benchmarks: tuple[Benchmark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

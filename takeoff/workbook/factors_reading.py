@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any, TypeVar, cast
 
 from takeoff.model.library import (
-    CarbonFactor,
     Gang,
     LadderStep,
     Library,
@@ -19,6 +18,7 @@ from takeoff.model.library import (
     TransportMode,
     Work,
 )
+from takeoff.model.life_cycle import CarbonFactor
 from takeoff.model.problem import WorkbookProblem, at
 from takeoff.workbook.stock_reading import build_stock
 from takeoff.workbook.tables import Record

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from takeoff.model.house import SIDES
-from takeoff.model.library import PerUnit
+from takeoff.model.per_unit import PerUnit
 from takeoff.units import UnitError, factor_between, per_unit_factor
 from takeoff.workbook.fields import Field
 from takeoff.workbook.grid import Cell

@@ -18,7 +18,8 @@ from takeoff.framing.walls import frame_wall
 from takeoff.measure.quantity import Piece, Quantity
 from takeoff.measure.surface import Surface
 from takeoff.model.geometry import Face
-from takeoff.model.library import PerUnit, Stock
+from takeoff.model.library import Stock
+from takeoff.model.per_unit import PerUnit
 from takeoff.model.problem import Origin
 from takeoff.workbook.reading import read_job
 

@@ -19,7 +19,7 @@ from takeoff.measure.openings import measure_openings
 from takeoff.measure.walls import measure_walls, wall_inset
 from takeoff.model.geometry import wall_face
 from takeoff.model.house import SIDES
-from takeoff.model.library import PerUnit
+from takeoff.model.per_unit import PerUnit
 
 TWO_PLACES = 0.005
 

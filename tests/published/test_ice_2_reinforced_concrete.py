@@ -13,7 +13,7 @@ from takeoff.assess.lines import assess_lines
 from takeoff.assess.totals import total
 from takeoff.cutting.order import order_quantities
 from takeoff.measure.quantity import Dimension, Quantity
-from takeoff.model.library import PerUnit
+from takeoff.model.per_unit import PerUnit
 
 
 def item(material: str, unit: str, amount: float) -> Quantity:

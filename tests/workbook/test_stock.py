@@ -13,7 +13,8 @@ from importlib.resources import files
 import openpyxl
 import pytest
 
-from takeoff.model.library import BY_CONTENTS, PerUnit
+from takeoff.model.library import BY_CONTENTS
+from takeoff.model.per_unit import PerUnit
 from takeoff.model.problem import Origin
 from takeoff.workbook.factors_sheets import MATERIALS
 from takeoff.workbook.fields import Sheet
