@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from takeoff.model.allowance import Allowance
 from takeoff.model.house import Design, House, Option
@@ -22,7 +22,7 @@ class Job:
     options: tuple[Option, ...]
     library: Library
     allowances: tuple[Allowance, ...] = ()
-    study: Study = Study()
+    study: Study = field(default_factory=Study)
 
     @property
     def base(self) -> Option:
