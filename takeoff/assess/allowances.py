@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from takeoff.assess.lines import SUM_KINDS, Carbon, Line, Rate, SumOf
+from takeoff.assess.parts import Input, Part
 from takeoff.cutting.order import OrderedQuantity
 from takeoff.measure.layer import slug
 from takeoff.measure.quantity import Dimension, Quantity
@@ -68,6 +69,10 @@ def _assessed(allowance: Allowance, inside_floor: float) -> AssessedAllowance:
         needs_carbon=True,
         carbon=_NOT_ASSESSED if allowance.carbon is None else _product_stage(allowance.carbon * net),
         sum_kind=kind,
+        cost_parts=(_money(allowance, allowance.rate * net),),
+        carbon_parts=()
+        if allowance.carbon is None
+        else (Part(allowance.carbon * net, (Input("allowance carbon", allowance.name),), "A1-A3"),),
     )
     if kind != "prime-cost sum" or not allowance.fixing:
         return AssessedAllowance(allowance=allowance, line=supply)
@@ -81,8 +86,14 @@ def _assessed(allowance: Allowance, inside_floor: float) -> AssessedAllowance:
         priced=True,
         needs_carbon=False,
         carbon=_NOT_ASSESSED,
+        cost_parts=(_money(allowance, allowance.fixing * net),),
     )
     return AssessedAllowance(allowance=allowance, line=supply, fixing=fixing)
+
+
+def _money(allowance: Allowance, amount: float) -> Part:
+    """Return the one part that the cost of an allowance has."""
+    return Part(amount, (Input("allowance", allowance.name),))
 
 
 def _sum_of(allowance: Allowance) -> SumOf | None:

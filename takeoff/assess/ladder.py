@@ -80,6 +80,14 @@ def climb(
     return Ladder(measured_works=measured_works, rungs=tuple(rungs))
 
 
+def slope_of_works(steps: tuple[LadderStep, ...]) -> float:
+    """Return what one more of measured works adds to the total including tax: the ladder is a straight line.
+
+    Sums among the steps add the same to any total, so they drop out.
+    """
+    return climb(1.0, steps).total_inc_tax - climb(0.0, steps).total_inc_tax
+
+
 def _amount(step: LadderStep, *, measured_works: float, with_sums: float, running: float) -> float:
     """Return what a step adds."""
     bases = {"measured works": measured_works, "works and sums": with_sums, "running total": running}

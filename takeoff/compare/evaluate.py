@@ -12,19 +12,25 @@ from takeoff.assess.allowances import (
     measured_works,
     sums_allowed,
 )
-from takeoff.assess.ladder import Ladder, climb
-from takeoff.assess.lines import Line, assess_lines
+from takeoff.assess.by_year import YearFigures, by_year
+from takeoff.assess.items import assess_lines
+from takeoff.assess.ladder import Ladder, climb, slope_of_works
+from takeoff.assess.lines import Line
 from takeoff.assess.stock_worth import convertible, stock_problems, worth_under
 from takeoff.assess.totals import Totals, total, totals_by
+from takeoff.assess.use_stage import allowance_renewals, with_renewals
 from takeoff.cutting.order import OrderedQuantity, by_allowance, order_quantities, plans_of
 from takeoff.cutting.order_plan import OrderPlan
 from takeoff.framing.openings import on_grid, opening_problems
+from takeoff.measure.floor_areas import gross_floor
 from takeoff.measure.house import MeasuredHouse, measure_house
 from takeoff.measure.inside_checks import inside_problems
 from takeoff.model.checks import design_problems
-from takeoff.model.house import CuttingAim, Design, Option
+from takeoff.model.exposure import exposure_of
+from takeoff.model.house import SIDES, CuttingAim, Design, Option, Side
 from takeoff.model.job import Job
-from takeoff.model.library import ELEMENTS, TRADES, Library, Material
+from takeoff.model.library import ELEMENTS, TRADES, Material
+from takeoff.model.life_cycle import Exposure
 from takeoff.model.problem import WorkbookProblem
 from takeoff.model.room_edges import tiling_problems
 
@@ -54,6 +60,10 @@ class Result:
     `lines` are the measured items and those of the allowances, in elemental order; totals, elements and
     trades add up all of them, works and sums. The ladder starts from the firm ones. `plans` say what is
     bought and how it is cut, `by_allowance` what the wastage allowances alone would give instead.
+
+    `years` are upkeep and carbon year by year, upkeep before the ladder; `on_the_ladder` is what one more of
+    measured works adds to the total including tax. `life_cycle` adds up the modules of the study [kgCO2e], None
+    where none is assessed. `gross_floor` is the floor to the outside of the cladding [m2].
     """
 
     option: Option
@@ -67,6 +77,21 @@ class Result:
     ladder: Ladder
     plans: tuple[OrderPlan, ...]
     by_allowance: ByAllowance
+    years: tuple[YearFigures, ...]
+    on_the_ladder: float
+    life_cycle: float | None
+    exposures: dict[Side, Exposure]
+    gross_floor: float
+
+    @property
+    def upkeep(self) -> float:
+        """Upkeep over the study period, discounted, carried up the cost ladder [currency]."""
+        return self.on_the_ladder * sum(year.discounted for year in self.years)
+
+    @property
+    def whole_life_cost(self) -> float:
+        """Total including tax, and the upkeep [currency]."""
+        return self.ladder.total_inc_tax + self.upkeep
 
 
 def setting_out_problems(
@@ -92,8 +117,11 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
     if problems := stock_problems(measured.quantities, job.library):
         raise DesignError(problems)
     ordered = _orders(measured, design.house.cutting_aim, job, planned=planned)
-    lines, problems = assess_lines(ordered, job.library)
-    allowances = assess_allowances(job.allowances, inside_floor=measured.areas.inside)
+    lines, problems = assess_lines(ordered, job.library, job.study)
+    lines = with_renewals(lines, house=design.house, library=job.library, study=job.study)
+    allowances = allowance_renewals(
+        assess_allowances(job.allowances, inside_floor=measured.areas.inside), job.study
+    )
     problems += allowance_problems(allowances, (line.quantity.id for line in lines))
     if problems:
         raise DesignError(problems)
@@ -105,13 +133,18 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
         design=design,
         measured=measured,
         lines=tuple(lines),
-        allowances=allowances,
+        allowances=tuple(allowances),
         totals=totals,
         by_element=totals_by(lines, lambda line: line.quantity.element_name, ELEMENTS.values()),
         by_trade=totals_by(lines, lambda line: line.quantity.trade, TRADES),
         ladder=climb(measured_works(lines), job.library.ladder, sums_allowed(lines)),
         plans=tuple(plans_of(ordered)),
-        by_allowance=_by_allowance(measured, added, job.library),
+        by_allowance=_by_allowance(measured, added, job),
+        years=by_year(lines, job.study),
+        on_the_ladder=slope_of_works(job.library.ladder),
+        life_cycle=totals.life_cycle(job.study.modules),
+        exposures={side: exposure_of(design.house, side) for side in SIDES},
+        gross_floor=gross_floor(design, job.library),
     )
 
 
@@ -128,9 +161,14 @@ def _orders(measured: MeasuredHouse, aim: CuttingAim, job: Job, *, planned: bool
     )
 
 
-def _by_allowance(measured: MeasuredHouse, added: list[Line], library: Library) -> ByAllowance:
-    """Return the items as their wastage allowances alone would order them; `added` are those of allowances."""
-    priced, _ = assess_lines([by_allowance(quantity, library) for quantity in measured.quantities], library)
+def _by_allowance(measured: MeasuredHouse, added: list[Line], job: Job) -> ByAllowance:
+    """Return the items as their wastage allowances alone would order them; `added` are those of allowances.
+
+    Renewals are left out: what the plans are compared with is what is built.
+    """
+    library = job.library
+    ordered = [by_allowance(quantity, library) for quantity in measured.quantities]
+    priced, _ = assess_lines(ordered, library, job.study)
     lines = _in_elemental_order([*priced, *added])
     return ByAllowance(
         lines=tuple(lines),

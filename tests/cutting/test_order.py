@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.assess.lines import assess_lines
+from takeoff.assess.items import assess_lines
 from takeoff.assess.stock_worth import convertible, worth_under
 from takeoff.compare.evaluate import DesignError, Result, evaluate
 from takeoff.cutting.offcuts import NOTHING

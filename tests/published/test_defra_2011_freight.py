@@ -10,7 +10,7 @@ from dataclasses import replace
 import openpyxl
 import pytest
 
-from takeoff.assess.lines import transport_per_kg
+from takeoff.assess.carbon import transport_per_kg
 from takeoff.units import factor_between
 from takeoff.workbook.reading import read_job
 

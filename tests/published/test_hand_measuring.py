@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from takeoff.assess.conversion import convert
-from takeoff.assess.lines import assess_lines
+from takeoff.assess.items import assess_lines
 from takeoff.cutting.order import order_quantities
 from takeoff.framing.openings import frame_opening, roof_width_carried
 from takeoff.framing.walls import frame_wall

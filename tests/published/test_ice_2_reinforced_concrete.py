@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.assess.lines import assess_lines
+from takeoff.assess.items import assess_lines
 from takeoff.assess.totals import total
 from takeoff.cutting.order import order_quantities
 from takeoff.measure.quantity import Dimension, Quantity

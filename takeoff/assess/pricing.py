@@ -1,0 +1,99 @@
+"""The rate of an item: material, sundries, labour and plant for one net unit."""
+
+from __future__ import annotations
+
+from takeoff.assess.converter import Converter
+from takeoff.assess.lines import Rate
+from takeoff.assess.parts import Input, Part
+from takeoff.assess.stock_worth import money_for
+from takeoff.cutting.order import OrderedQuantity
+from takeoff.measure.quantity import Quantity
+from takeoff.model.library import Library, Material, Price, Work
+
+
+def has_material(material: Material | None) -> bool:
+    """Whether an item takes material, which ought to have a price and a carbon factor."""
+    return material is not None and material.family != "work only"
+
+
+def rate_of(
+    item: OrderedQuantity, material: Material | None, work: Work | None, library: Library, into: Converter
+) -> tuple[Rate, bool]:
+    """Return the rate for one net unit, and whether it has a price where it needs one.
+
+    Rate = material x conversion x wastage + sundries + labour constant x gang rate + plant. Wastage
+    enters once: a price that allows for it is taken on the required quantity.
+    """
+    quantity = item.quantity
+    supply = sundries = 0.0
+    price = library.prices.get(quantity.material)
+    if _has_own_prices(item):
+        supply = _supply_from_stock(item, library, price) / quantity.net
+    elif price is not None:
+        conversion = into.to(price.price.per, price.origin, "unit", "the price")
+        bought = quantity.required if price.wastage_in_price else item.charged
+        if conversion is not None:
+            supply = price.price.value * conversion * bought / quantity.net
+    if price is not None:
+        sundries = supply * price.sundries
+    labour = plant = hours = 0.0
+    if work is not None:
+        conversion = into.to(work.hours.per, work.origin, "unit", "the labour constant")
+        if conversion is not None:
+            hours = work.hours.value * conversion
+            labour = hours * library.gangs[work.gang].rate
+            plant = work.plant * conversion
+    rate = Rate(material=supply, sundries=sundries, labour=labour, plant=plant, hours=hours)
+    priced = price is not None or _all_have_own_prices(item) or not has_material(material)
+    return rate, priced
+
+
+def _has_own_prices(item: OrderedQuantity) -> bool:
+    """Whether anything that is bought for an item has a price of its own in the stock."""
+    return item.plan is not None and any(bought.stock.price is not None for bought in item.plan.items)
+
+
+def _all_have_own_prices(item: OrderedQuantity) -> bool:
+    """Whether everything that is bought for an item has a price of its own in the stock."""
+    return item.plan is not None and all(bought.stock.price is not None for bought in item.plan.items)
+
+
+def _supply_from_stock(item: OrderedQuantity, library: Library, price: Price | None) -> float:
+    """Return what an item's share of its plan costs, size by size.
+
+    Sizes without a price of their own cost the material's price; where that allows for wastage, of what is
+    required only.
+    """
+    plan, quantity = item.plan, item.quantity
+    if plan is None:
+        return 0.0
+    total = 0.0
+    for bought in plan.items:
+        row = bought.stock
+        each = money_for(quantity, row, bought.amount / bought.count, library) or 0.0
+        raised = row.price is None and price is not None and price.wastage_in_price
+        total += each * bought.count * (plan.required if raised else plan.charged) / plan.order
+    return total * item.share
+
+
+def cost_parts(
+    quantity: Quantity, rate: Rate, material: Material | None, work: Work | None
+) -> tuple[Part, ...]:
+    """Return the parts of an item's cost: material with sundries, labour, plant; parts of nothing left out.
+
+    Plant goes with its labour row.
+    """
+    also = quantity_inputs(material)
+    row = () if work is None else (Input("labour", work.name),)
+    gang = () if work is None else (Input("gang", work.gang),)
+    parts = (
+        Part((rate.material + rate.sundries) * quantity.net, (Input("price", quantity.material), *also)),
+        Part(rate.labour * quantity.net, (*row, *gang, *also)),
+        Part(rate.plant * quantity.net, (*row, *also)),
+    )
+    return tuple(part for part in parts if part.amount)
+
+
+def quantity_inputs(material: Material | None) -> tuple[Input, ...]:
+    """Return the input that the measured quantity of an item is, by the item class of its material."""
+    return () if material is None else (Input("quantity", material.item_class),)
