@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Any
 
 from takeoff.compare.evaluate import Result
-from takeoff.compare.figures import differences
 from takeoff.documents.charts import PARTS, by_part, grouping_words, scatter, stacked_bars
 from takeoff.documents.cutting_appendix import cutting_appendix
 from takeoff.documents.drawings import common_scale, elevation, plan
@@ -155,8 +154,8 @@ def _sentence(results: Sequence[Result], currency: str) -> str:
         return "There is one option only, so nothing to compare it with."
     cheapest = min(results, key=lambda r: r.ladder.total_inc_tax)
     leanest = min(results, key=lambda r: r.totals.upfront)
-    cost = differences(cheapest, base)["total_inc_tax"]
-    carbon = differences(leanest, base)["upfront_kgco2e"]
+    cost = cheapest.ladder.total_inc_tax - base.ladder.total_inc_tax
+    carbon = leanest.totals.upfront - base.totals.upfront
     first = (
         "No option costs less than the base"
         if cheapest is base

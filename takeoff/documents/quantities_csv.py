@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from takeoff.assess.lines import Line
 from takeoff.compare.evaluate import Result
 
 if TYPE_CHECKING:
@@ -35,6 +37,23 @@ COLUMNS: dict[str, str] = {
     "a5_wastage": "wastage [kgCO2e]; blank: not assessed",
     "a5_site": "site work [kgCO2e]; blank: not assessed",
     "stored_co2": "biogenic carbon stored in what is built in, as CO2, negative [kgCO2]",
+    "land_use": "land use and its change in A1-A3 [kgCO2e]; blank: not assessed",
+    "b2": "maintenance over the study period, recoating among it [kgCO2e]; blank: not assessed",
+    "b3": "repair over the study period [kgCO2e]; blank: not assessed",
+    "b4": "replacement over the study period [kgCO2e]; blank: not assessed",
+    "c1": "taking down [kgCO2e]; blank: not assessed",
+    "c2": "transport at end of life [kgCO2e]; blank: not assessed",
+    "c3": "processing of waste [kgCO2e]; blank: not assessed",
+    "c4": "disposal [kgCO2e]; blank: not assessed",
+    "d": "beyond the life of the house, never added [kgCO2e]; blank: not assessed",
+    "released_co2": "stored carbon that leaves at the end of life, as CO2 [kgCO2]; blank: not assessed",
+    "exposure": "exposure that its service life is for; blank: no service life",
+    "service_life": "service life [years]; blank: none of its own",
+    "renewed_with": "id of the item it is renewed with; blank: none",
+    "renewals_whole": "renewals over the study period as they fall due, the share renewed at a time weighted",
+    "renewals_annualised": "renewals by period / life - 1, the share renewed at a time weighted",
+    "renewal_cost": "cost of one renewal of all of it, in the project's currency",
+    "renewal_carbon": "carbon of one renewal of all of it [kgCO2e]; blank: not assessed",
 }
 
 
@@ -67,11 +86,38 @@ def quantities_table(results: Iterable[Result]) -> DataFrame:
             line.carbon.a5_wastage,
             line.carbon.a5_site,
             line.carbon.stored,
+            line.carbon.land_use,
+            line.carbon.b2,
+            line.carbon.b3,
+            line.carbon.b4,
+            line.carbon.c1,
+            line.carbon.c2,
+            line.carbon.c3,
+            line.carbon.c4,
+            line.carbon.d,
+            line.carbon.released,
+            *_renewal(line),
         )
         for result in results
         for line in result.lines
     ]
     return DataFrame(rows, columns=list(COLUMNS))
+
+
+def _renewal(line: Line) -> tuple[object, ...]:
+    """Return the cells that say how an item is renewed, blank where it has no life and no layer it goes with."""
+    renewal = line.renewal
+    if renewal is None:
+        return (None,) * 7
+    return (
+        renewal.exposure,
+        renewal.life if math.isfinite(renewal.life) else None,
+        renewal.host,
+        renewal.whole,
+        renewal.annualised,
+        renewal.cost_each,
+        renewal.carbon_each,
+    )
 
 
 def quantities_csv(results: Iterable[Result]) -> str:

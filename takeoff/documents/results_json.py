@@ -12,6 +12,7 @@ from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences, figures_of
 from takeoff.cutting.order_plan import OrderItem, OrderPlan
+from takeoff.documents.life_cycle_json import life_cycle_data, module_amounts, study_data
 from takeoff.documents.order_figures import plan_figures
 from takeoff.documents.order_words import by_the_metre, sold_by
 from takeoff.measure.inside import RoomFigures
@@ -20,7 +21,7 @@ from takeoff.model.house import SIDES
 from takeoff.model.job import Job
 from takeoff.model.wall_runs import WallRun
 
-FORMAT = 2
+FORMAT = 3
 
 
 def results_data(job: Job, results: Sequence[Result]) -> dict[str, Any]:
@@ -39,6 +40,7 @@ def results_data(job: Job, results: Sequence[Result]) -> dict[str, Any]:
             "currency": project.currency,
             "exclusions": list(project.exclusions),
         },
+        "study": study_data(job),
         "cautions": [caution.text for caution in GENERAL],
         "options": [_option(job, result, base) for result in results],
     }
@@ -98,6 +100,7 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
         "by_trade": {name: _totals(totals) for name, totals in result.by_trade.items()},
         "orders": [_order(plan) for plan in result.plans],
         "by_allowance": _by_allowance(result),
+        "life_cycle": life_cycle_data(job, result),
         "allowances": [_allowance(each) for each in result.allowances],
         "covers": {"rooms": bool(result.design.rooms), "allowances": bool(result.allowances)},
         "coverage": {
@@ -195,11 +198,9 @@ def _totals(totals: Totals) -> dict[str, float | None]:
         "cost": totals.cost,
         "mass_kg": totals.known_mass,
         "upfront_kgco2e": totals.upfront_assessed,
-        "a1a3_kgco2e": totals.a1a3,
-        "a4_kgco2e": totals.a4,
-        "a5_wastage_kgco2e": totals.a5_wastage,
-        "a5_site_kgco2e": totals.a5_site,
+        **module_amounts(totals),
         "stored_kgco2": totals.stored,
+        "upkeep_before_ladder": totals.upkeep,
     }
 
 

@@ -46,15 +46,19 @@ def to_nearest(step: float) -> Callable[[float], float]:
     return rounded
 
 
-def figure(value: float, unit: str) -> str:
-    """Return a figure rounded as its unit asks."""
+def figure(value: float | None, unit: str) -> str:
+    """Return a figure rounded as its unit asks, or the words for one that is not assessed."""
+    if value is None:
+        return NOT_ASSESSED
     if unit == "share":
         return percent(value)
     return number(value, _PLACES.get(unit, 0))
 
 
-def figure_change(value: float, unit: str) -> str:
-    """Return a difference rounded as its unit asks; of shares in percentage points."""
+def figure_change(value: float | None, unit: str) -> str:
+    """Return a difference rounded as its unit asks, of shares in percentage points; empty where there is none."""
+    if value is None:
+        return ""
     if unit == "share":
         return change(value * 100, 1)
     return change(value, _PLACES.get(unit, 0))
