@@ -8,6 +8,7 @@ from takeoff.compare.inside_cautions import inside_cautions
 from takeoff.compare.order_cautions import order_cautions
 from takeoff.model.geometry import wall_face
 from takeoff.model.house import SIDES
+from takeoff.model.life_cycle import END, USE
 
 # Early warning only: half to twice what published houses of the kind were found to take.
 _UPFRONT_SEEN = (193.0, 233.0)
@@ -31,6 +32,10 @@ GENERAL = (
     ),
     Caution("Prices", "Prices belong to their date and place."),
     Caution("Carbon", "Carbon covers the modules and the items stated, from the sources stated; no more."),
+    Caution(
+        "Upkeep",
+        "Service lives and intervals are typical figures for comparing options; no maintenance plan and no warranty.",
+    ),
 )
 
 
@@ -126,7 +131,25 @@ def _gaps(result: Result) -> list[Caution]:
         cautions.append(Caution("Carbon not assessed", ", ".join(result.totals.not_assessed)))
     if result.totals.a4_not_assessed:
         cautions.append(Caution("Transport (A4) not assessed", ", ".join(result.totals.a4_not_assessed)))
-    return cautions
+    return [*cautions, *_whole_life_gaps(result)]
+
+
+def _whole_life_gaps(result: Result) -> list[Caution]:
+    """Return which modules of use and end of life leave a part of the mass out."""
+    partly = [
+        f"{module} {share:.0%}"
+        for module in (*USE, *END)
+        if (share := result.totals.modules[module].cover_mass) is not None and share < 1 - 1e-9
+    ]
+    if not partly:
+        return []
+    return [
+        Caution(
+            "Whole life not assessed in full",
+            f"share of the known mass for which each module is assessed: {', '.join(partly)}; the rest is missing "
+            "from the sums",
+        )
+    ]
 
 
 def _bounds(result: Result) -> list[Caution]:

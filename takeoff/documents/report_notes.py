@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from takeoff.assess.end_of_life import end_row
 from takeoff.compare.caution import Caution
 from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
@@ -32,7 +33,7 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
         factor = job.library.carbon.get(name)
         if factor is None:
             work_only = job.library.materials[name].family == "work only"
-            rows.append(Row(cells=(name, "no material" if work_only else NOT_ASSESSED, "", "", "", "", "")))
+            rows.append(Row(cells=(name, "no material" if work_only else NOT_ASSESSED, *[""] * 6)))
             continue
         rows.append(
             Row(
@@ -41,11 +42,12 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
                     _amount(factor.a1a3.value),
                     unit_text(f"kgCO2e/{factor.a1a3.per}"),
                     _range(factor),
+                    "" if factor.scores is None else " ".join(map(str, factor.scores.values())),
                     _way(factor),
-                    f"{factor.source}, {factor.year}".rstrip(", "),
+                    ", ".join(part for part in (factor.source, factor.year, factor.country) if part),
                     factor.standing,
                 ),
-                below=factor.note,
+                below=_below(factor),
             )
         )
     return ReportTable(
@@ -56,12 +58,35 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
             Column(title="A1-A3"),
             Column(title="Unit", figures=False),
             Column(title="Low to high"),
+            Column(title="Scores", figures=False),
             Column(title="Transport", figures=False),
             Column(title="Source", figures=False),
             Column(title="Standing", figures=False),
         ),
         rows=tuple(rows),
+        note="Fossil; stored biogenic carbon is left out. Scores from 1 (best) to 5: reliability, completeness, time, "
+        "geography, technology; they give the spread where no range is stated. Modules besides A1-A3 that a source "
+        "states itself stand below it.",
     )
+
+
+def _below(factor: CarbonFactor) -> str:
+    """Return the standard of a factor, the other modules it states, and its note."""
+    stated = (
+        ("land use", factor.land_use),
+        ("A5", factor.a5),
+        ("B2 a year", factor.b2),
+        ("B3 a year", factor.b3),
+        ("C1", factor.c1),
+        ("C2", factor.c2),
+        ("C3", factor.c3),
+        ("C4", factor.c4),
+        ("D", factor.d),
+    )
+    modules = ", ".join(f"{name} {_amount(value)}" for name, value in stated if value is not None)
+    biogenic = "" if factor.biogenic is None else f"stored {_amount(factor.biogenic)} kgCO₂"
+    standard = "" if factor.standard in ("", "none stated") else factor.standard
+    return " · ".join(part for part in (standard, modules, biogenic, factor.note) if part)
 
 
 def _amount(value: float) -> str:
@@ -134,6 +159,11 @@ def sources_list(job: Job, results: Sequence[Result]) -> list[tuple[str, str]]:
         factor = library.carbon.get(name)
         if factor is not None and factor.mode is not None:
             keys.setdefault(library.transport[factor.mode].source)
+        if (life := library.lives.get(name)) is not None:
+            keys.setdefault(life.source)
+        if (end := end_row(library.materials[name].family, job.study.end_of_life, library)) is not None:
+            keys.setdefault(end.source)
+    keys.update(dict.fromkeys(each.source for each in (*library.benchmarks, *library.spreads.values())))
     listed = [library.sources[key] for key in sorted(keys) if key in library.sources]
     return [
         (source.key, ". ".join(part for part in (source.title, source.where, source.licence) if part))
@@ -177,10 +207,11 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
         ),
         (
             "Carbon",
-            "Upfront carbon, modules A1-A5 of EN 15978: A1-A3 and A4 of what is built in, A5 wastage (A1-A3 "
-            "and A4 of what is bought and not built in), A5 site. Use, end of life (B, C) and module D are not "
-            "assessed. Biogenic carbon stored in wood is by EN 16449, on a line of its own.",
+            "Modules of EN 15978. Upfront: A1-A3 and A4 of what is built in, A5 wastage (A1-A3, A4, C2, C3 and C4 of "
+            "what is bought and not built in), A5 site. Life cycle: with B2-B4 and C1-C4 of what is assessed; D is "
+            "never added. Biogenic carbon stored in wood is by EN 16449, on a line of its own.",
         ),
+        ("Study", _study(job)),
         (
             "Coverage",
             f"{percent(result.totals.carbon_cover_mass, 2)} of the mass that is known and "
@@ -188,6 +219,21 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
             f"carry a carbon factor. {_uncovered(job, result)}".strip(),
         ),
     ]
+
+
+def _study(job: Job) -> str:
+    """Return the settings of the study in words."""
+    study = job.study
+    counting = (
+        "annualised (period / life less 1)"
+        if study.replacements == "annualised"
+        else "whole, as they fall due (period / life, rounded up, less 1)"
+    )
+    return (
+        f"{study.period:g} years; renewals counted {counting}; a layer renewed brings those that its build-up renews "
+        f"with it. End of life: {study.end_of_life}. Discount rate {percent(study.discount_rate)} a year, in real "
+        "terms: money of later years is at prices of today."
+    )
 
 
 def _ordering(result: Result) -> str:

@@ -65,7 +65,9 @@ _OPTION_COLUMNS: tuple[tuple[str, str], ...] = (
     ("total_inc_tax_per_m2_outside", "Cost"),
     ("upfront_kgco2e", "Upfront carbon"),
     ("upfront_kgco2e_per_m2_outside", "Upfront carbon"),
+    ("life_cycle_kgco2e", "Life-cycle carbon"),
     ("stored_kgco2", "Stored carbon"),
+    ("whole_life_cost", "Cost and upkeep"),
     ("mass_kg", "Mass"),
     ("wastage_share", "Wastage"),
     ("frame_timber_m3", "Framing timber"),
@@ -106,7 +108,8 @@ def options_table(results: Sequence[Result], currency: str) -> ReportTable:
         note="Per m² figures are for the floor area to the outside face of the frame. Wastage is the share of "
         "the mass bought that is not built in; its differences and those of the framing fraction are in "
         "percentage points. Framing fraction is timber in the net face of the external wall frames. Stored "
-        "carbon stands apart and is never netted against upfront carbon.",
+        "carbon stands apart and is never netted against any other. Life-cycle carbon adds up the modules of the study "
+        "of what is assessed; cost and upkeep are the total including tax and all renewals over the study period.",
     )
 
 
@@ -121,6 +124,16 @@ def per_m2_table(results: Sequence[Result], currency: str) -> ReportTable:
         "a4_kgco2e",
         "a5_wastage_kgco2e",
         "a5_site_kgco2e",
+        "b2_kgco2e",
+        "b4_kgco2e",
+        "c1_kgco2e",
+        "c2_kgco2e",
+        "c3_kgco2e",
+        "c4_kgco2e",
+        "d_kgco2e",
+        "life_cycle_kgco2e_per_m2_outside",
+        "life_cycle_kgco2e_per_m2_inside",
+        "upkeep",
         "mass_wastage_kg",
         "labour_h",
     )
