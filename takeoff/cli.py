@@ -22,7 +22,7 @@ app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    help="Material take-off, cost and upfront carbon of small single-pitch timber houses, from one workbook.",
+    help="Material take-off, cost and embodied carbon of small single-pitch timber houses, from one workbook.",
 )
 
 WORKBOOK_WRONG = 1
@@ -228,21 +228,26 @@ def compare(
     ] = None,
 ) -> None:
     """Compare the options: side by side on the screen, as a report, or as JSON."""
+    from takeoff.compare.uncertainty import draw
+
     job = _read(house)
     results = _all_results(job)
+    ranges = draw(job, results)
     if html is None and pdf is None and json is None:
-        from takeoff.documents.screen import options_screen
+        from takeoff.documents.screen import differences_screen, options_screen
 
         _console().print(options_screen(job, results))
+        if len(results) > 1:
+            _console().print(differences_screen(job, ranges))
         return
     if json is not None:
         from takeoff.documents.results_json import results_json
 
-        _put(json, results_json(job, results))
+        _put(json, results_json(job, results, ranges))
     if html is not None or pdf is not None:
         from takeoff.documents.comparison import comparison_page
 
-        page = comparison_page(job, results)
+        page = comparison_page(job, results, ranges)
         if html is not None:
             _write(html, page.encode())
         if pdf is not None:

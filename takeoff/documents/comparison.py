@@ -6,10 +6,14 @@ from collections.abc import Sequence
 from typing import Any
 
 from takeoff.compare.evaluate import Result
+from takeoff.compare.uncertainty import DrawnFigure, Uncertainty
 from takeoff.documents.charts import PARTS, by_part, grouping_words, scatter, stacked_bars
 from takeoff.documents.cutting_appendix import cutting_appendix
 from takeoff.documents.drawings import common_scale, elevation, plan
 from takeoff.documents.fonts import FAMILY, embedded_fonts
+from takeoff.documents.life_cycle_charts import benchmark_charts
+from takeoff.documents.life_cycle_notes import benchmarks_table, end_of_life_table, lives_table
+from takeoff.documents.life_cycle_sections import how_sure, whole_life
 from takeoff.documents.order_tables import (
     both_ways_table,
     made_to_length_table,
@@ -17,6 +21,7 @@ from takeoff.documents.order_tables import (
     order_list_table,
     planned_table,
 )
+from takeoff.documents.range_tables import printed, verdict_words
 from takeoff.documents.report_notes import (
     assumptions,
     caution_groups,
@@ -24,6 +29,7 @@ from takeoff.documents.report_notes import (
     not_covered,
     prices_table,
     sources_list,
+    used_materials,
 )
 from takeoff.documents.report_tables import (
     ReportTable,
@@ -39,9 +45,9 @@ from takeoff.documents.report_tables import (
 from takeoff.documents.room_tables import internal_walls_table, rooms_table
 from takeoff.documents.template_files import environment
 from takeoff.documents.wording import change, number, percent, to_nearest
-from takeoff.measure.layer import total_depth
+from takeoff.measure.floor_areas import cladding_depths
 from takeoff.measure.walls import wall_inset
-from takeoff.model.house import SIDES, Side
+from takeoff.model.house import SIDES
 from takeoff.model.job import Job
 
 _PAPER_WIDTH = 180.0
@@ -49,24 +55,25 @@ _PAPER_WIDTH = 180.0
 _ABOUT = to_nearest(1000)
 
 
-def comparison_page(job: Job, results: Sequence[Result]) -> str:
+def comparison_page(job: Job, results: Sequence[Result], ranges: Uncertainty) -> str:
     """Return the comparison report as one HTML page that needs nothing else."""
-    context = _context(job, results)
+    context = _context(job, results, ranges)
     template = environment().get_template("comparison.html")
     # set once without the fonts, to know which signs they need
     signs = template.render(**context, fonts=[], font_family=FAMILY)
     return template.render(**context, fonts=embedded_fonts(signs), font_family=FAMILY)
 
 
-def _context(job: Job, results: Sequence[Result]) -> dict[str, Any]:
+def _context(job: Job, results: Sequence[Result], ranges: Uncertainty) -> dict[str, Any]:
     """Return everything the template shows, as ready text and pictures."""
     base = results[0]
     currency = job.project.currency
+    materials = used_materials(results)
     return {
         "project": job.project,
         "title": f"{job.project.name}: comparison of options",
-        "glance": _glance(job, base),
-        "sentence": _sentence(results, currency),
+        "glance": _glance(job, base, ranges),
+        "sentence": _sentence(results, ranges, currency),
         "changes": changes_table(results),
         "options": options_table(results, currency),
         "figures": per_m2_table(results, currency),
@@ -88,14 +95,20 @@ def _context(job: Job, results: Sequence[Result]) -> dict[str, Any]:
         "assumptions": assumptions(job, base),
         "exclusions": not_covered(job, base),
         "cautions": caution_groups(results),
+        "sure": how_sure(job, ranges, paper_width_mm=_PAPER_WIDTH),
+        "whole_life": whole_life(job, results, paper_width_mm=_PAPER_WIDTH),
+        "beside": benchmark_charts(job, results, ranges, paper_width_mm=_PAPER_WIDTH),
+        "benchmarks": benchmarks_table(job, base),
         "factors": factors_table(job, results),
+        "lives": lives_table(job, materials),
+        "end_of_life": end_of_life_table(job, materials),
         "prices": prices_table(job, results),
         "sources": sources_list(job, results),
         "base_name": base.option.name,
     }
 
 
-def _glance(job: Job, base: Result) -> list[tuple[str, str, str]]:
+def _glance(job: Job, base: Result, ranges: Uncertainty) -> list[tuple[str, str, str]]:
     """Return the leading figures of the base: what, figure, remark."""
     currency, areas = job.project.currency, base.measured.areas
     total = base.ladder.total_inc_tax
@@ -119,7 +132,18 @@ def _glance(job: Job, base: Result) -> list[tuple[str, str, str]]:
             "Upfront carbon, A1-A5",
             f"{number(upfront / 1000, 1)} tCO₂e",
             f"{number(upfront / areas.outside)} kgCO₂e/m² outside, "
-            f"{number(upfront / areas.inside)} kgCO₂e/m² inside, of what is assessed",
+            f"{number(upfront / areas.inside)} kgCO₂e/m² inside, of what is assessed; "
+            f"{_between(ranges, 'upfront_kgco2e')}",
+        ),
+        (
+            f"Life-cycle carbon, {job.study.period:g} years",
+            f"{number((base.life_cycle or 0.0) / 1000, 1)} tCO₂e",
+            f"A1-A5, B2-B4 and C1-C4 of what is assessed; {_between(ranges, 'life_cycle_kgco2e')}",
+        ),
+        (
+            f"Upkeep, {job.study.period:g} years",
+            f"{number(_ABOUT(base.upkeep))} {currency}",
+            f"renewals in money of the price date, discounted at {percent(job.study.discount_rate)} a year",
         ),
         (
             "Stored carbon, apart",
@@ -147,8 +171,18 @@ def _glance(job: Job, base: Result) -> list[tuple[str, str, str]]:
     ]
 
 
-def _sentence(results: Sequence[Result], currency: str) -> str:
-    """Return in one sentence which options cost least and emit least."""
+def _between(ranges: Uncertainty, key: DrawnFigure) -> str:
+    """Return the range of a figure of the base in tonnes."""
+    within = ranges.options[0].figures[key]
+    span = f"P10 to P90 {printed(within.p10)} to {printed(within.p90)} t"
+    if within.p10 <= within.central <= within.p90:
+        return span
+    far = "up than down" if within.central < within.p10 else "down than up"
+    return f"{span}, for many ranges reach further {far}"
+
+
+def _sentence(results: Sequence[Result], ranges: Uncertainty, currency: str) -> str:
+    """Return in a sentence or two which options cost least and emit least, and how sure that is."""
     base = results[0]
     if len(results) == 1:
         return "There is one option only, so nothing to compare it with."
@@ -159,27 +193,27 @@ def _sentence(results: Sequence[Result], currency: str) -> str:
     first = (
         "No option costs less than the base"
         if cheapest is base
-        else f"{cheapest.option.name} costs least, {change(_ABOUT(cost))} {currency} against the base"
+        else f"{cheapest.option.name} costs least, {change(_ABOUT(cost))} {currency} against the base, "
+        + _how_sure(ranges, cheapest, "total_inc_tax", currency)
     )
     second = (
         "none has less upfront carbon"
         if leanest is base
-        else f"{leanest.option.name} has the least upfront carbon, {change(carbon / 1000, 1)} tCO₂e"
+        else f"{leanest.option.name} has the least upfront carbon, {change(carbon / 1000, 1)} tCO₂e, "
+        + _how_sure(ranges, leanest, "upfront_kgco2e", currency)
     )
-    return f"{first}; {second}. How sure these differences are is not assessed yet."
+    return f"{first}; {second}."
+
+
+def _how_sure(ranges: Uncertainty, result: Result, key: DrawnFigure, currency: str) -> str:
+    """Return in words how sure the difference of an option from the base is."""
+    return verdict_words(key, ranges.option(result.option.name).differences[key], currency)
 
 
 def _drawings(job: Job, base: Result) -> dict[str, Any]:
     """Return the plan and the four elevations of the base."""
     design, library, name = base.design, job.library, job.project.name
-    wall = design.build_ups[design.house.external_wall]
-    index = wall.frame_index() or 0
-    outer = total_depth(wall.layers[:index], library.materials)
-    cladding: dict[Side, float] = {
-        side: outer
-        + total_depth(design.build_ups[design.palette.build_up_for(side)].layers, library.materials)
-        for side in SIDES
-    }
+    cladding = cladding_depths(design, library)
     scale = common_scale(design, paper_width_mm=_PAPER_WIDTH)
     return {
         "plan": plan(

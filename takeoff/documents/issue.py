@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from takeoff.compare.evaluate import Result
+from takeoff.compare.uncertainty import draw
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.cutting_list_csv import cutting_list_csv
 from takeoff.documents.order_list_csv import order_list_csv
@@ -20,15 +21,17 @@ def issue_files(
     job: Job, results: Sequence[Result], *, progress: ProgressWriter
 ) -> tuple[dict[str, bytes], list[str]]:
     """Return the files of an issue by name, and a sentence for each that this machine can't make."""
+    progress("ranges")
+    ranges = draw(job, results)
     progress("quantities, orders and results")
     files = {
         "quantities.csv": quantities_csv(results).encode(),
         "order_list.csv": order_list_csv(job, results).encode(),
         "cutting_list.csv": cutting_list_csv(results).encode(),
-        "results.json": results_json(job, results).encode(),
+        "results.json": results_json(job, results, ranges).encode(),
     }
     progress("comparison report")
-    page = comparison_page(job, results)
+    page = comparison_page(job, results, ranges)
     files["comparison.html"] = page.encode()
     progress("comparison report as PDF")
     missing: list[str] = []

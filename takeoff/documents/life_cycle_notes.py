@@ -28,7 +28,10 @@ def lives_table(job: Job, materials: Sequence[str]) -> ReportTable | None:
     without = [
         name for name, life in lives if life is None and job.library.materials[name].family != "work only"
     ]
-    note = "Inside is sheltered. Low and high are the ends of the range, as shares of the life."
+    note = (
+        "Inside is sheltered. Low and high are the ends of the range, as shares of the life. How each was chosen "
+        "stands in the sheet Service lives."
+    )
     if without:
         note += (
             f" Without a life of their own, renewed with their layer or not assessed: {', '.join(without)}."
@@ -67,7 +70,6 @@ def _life_row(name: str, life: ServiceLife) -> Row:
             life.source,
             life.standing,
         ),
-        below=life.note,
     )
 
 
@@ -94,7 +96,8 @@ def end_of_life_table(job: Job, materials: Sequence[str]) -> ReportTable | None:
             Column(title="Standing", figures=False),
         ),
         rows=tuple(_end_row(family, row) for family, row in found if row is not None),
-        note=f"Not assessed: {', '.join(without)}." if without else "",
+        note="How each value was come by stands in the sheet End of life."
+        + (f" Not assessed: {', '.join(without)}." if without else ""),
     )
 
 
@@ -119,7 +122,6 @@ def _end_row(family: str, row: EndOfLife) -> Row:
             row.source,
             row.standing,
         ),
-        below=row.note,
     )
 
 

@@ -16,7 +16,9 @@ from takeoff.model.house import SIDES
 from takeoff.model.job import Job
 from takeoff.model.life_cycle import END, MODULES, UPFRONT, USE, Module
 
-_MATERIALS_SHOWN = 25
+_MATERIALS_SHOWN = 20
+# Materials named for one year; the rest of them are counted.
+_NAMES_SHOWN = 4
 # What each column of the module tables adds up; D stands apart.
 _COLUMNS: tuple[tuple[str, tuple[Module, ...]], ...] = (
     ("A1-A3", ("A1-A3",)),
@@ -44,46 +46,47 @@ _MODULE_WORDS: dict[Module, str] = {
 }
 
 
-def _module_columns(first: str) -> tuple[Column, ...]:
-    """Return the columns of a table of modules."""
+def _module_columns(first: str, *, with_d: bool) -> tuple[Column, ...]:
+    """Return the columns of a table of modules; D has one where any of it is assessed."""
     return (
         Column(title=first, figures=False),
         *(Column(title=title, unit="kgCO₂e") for title, _ in _COLUMNS),
         Column(title="Life cycle", unit="kgCO₂e"),
-        Column(title="D, apart", unit="kgCO₂e"),
+        *([Column(title="D, apart", unit="kgCO₂e")] if with_d else []),
         Column(title="Stored", unit="kgCO₂"),
     )
 
 
-def _module_row(name: str, totals: Totals, job: Job, *, total: bool = False, below: str = "") -> Row:
+def _module_row(name: str, totals: Totals, job: Job, *, with_d: bool, total: bool = False) -> Row:
     """Return the modules of one element or material."""
     return Row(
         cells=(
             name,
             *(assessed(totals.sum_of(modules)) for _, modules in _COLUMNS),
             assessed(totals.life_cycle(job.study.modules)),
-            assessed(totals.of("D")),
+            *([assessed(totals.of("D"))] if with_d else []),
             number(totals.stored),
         ),
         total=total,
-        below=below,
     )
 
 
 def modules_table(job: Job, result: Result) -> ReportTable:
     """Return the modules of carbon over the study period by element."""
-    rows = [_module_row(name, totals, job) for name, totals in result.by_element.items()]
-    rows.append(_module_row("works and sums", result.totals, job, total=True))
+    with_d = result.totals.of("D") is not None
+    rows = [_module_row(name, totals, job, with_d=with_d) for name, totals in result.by_element.items()]
+    rows.append(_module_row("works and sums", result.totals, job, with_d=with_d, total=True))
     left_out = [module for module in (*UPFRONT, *USE, *END) if module not in job.study.modules]
     return ReportTable(
         id="modules-by-element",
         caption=f"{result.option.name}: carbon by module and element, {job.study.period:g} years, of what is assessed",
-        columns=_module_columns("Element"),
+        columns=_module_columns("Element", with_d=with_d),
         rows=tuple(rows),
         note="Modules of EN 15978. Life cycle adds up A1 to C4"
         + (f", without {', '.join(left_out)}, which the study leaves out" if left_out else "")
-        + "; D and stored carbon are never added. Renewals count in the module that the sheet Service lives names: "
-        "B2 for recoating, B4 for replacement. B1, B5, B6 and B7 are not assessed.",
+        + f"; D{'' if with_d else ', which is not assessed,'} and stored carbon are never added. Renewals count in the "
+        "module that the sheet Service lives names: B2 for recoating, B4 for replacement. B1, B5, B6 and B7 are not "
+        "assessed.",
     )
 
 
@@ -99,14 +102,15 @@ def materials_table(job: Job, result: Result) -> ReportTable:
     ordered = sorted(groups, key=weight, reverse=True)
     shown = ordered[:_MATERIALS_SHOWN]
     rest = set(ordered[_MATERIALS_SHOWN:])
-    rows = [_module_row(name, groups[name], job) for name in shown]
+    with_d = result.totals.of("D") is not None
+    rows = [_module_row(name, groups[name], job, with_d=with_d) for name in shown]
     if rest:
         others = totals_by(lines, lambda line: str(name_of[line.quantity.id] in rest), ["True"])["True"]
-        rows.append(_module_row(f"{len(rest)} others", others, job))
+        rows.append(_module_row(f"{len(rest)} others", others, job, with_d=with_d))
     return ReportTable(
         id="modules-by-material",
         caption=f"{result.option.name}: carbon by module and material",
-        columns=_module_columns("Material or allowance"),
+        columns=_module_columns("Material or allowance", with_d=with_d),
         rows=tuple(rows),
         note="Those with the most life-cycle carbon. Every item with its modules is in quantities.csv, every material "
         "in results.json. Work without material is left out.",
@@ -227,10 +231,10 @@ def _cladding_row(figures: CladdingFigures) -> Row:
         return number(value / figures.area, places) if figures.area else ""
 
     layers = "; ".join(
-        f"{layer.material}: "
-        + ("with its cladding" if layer.life is None else f"{layer.life:g} years")
+        f"{layer.material} {layer.life:g} years"
         + ("" if layer.share == 1 else f", {percent(layer.share, 0)} at a time")
         for layer in figures.layers
+        if layer.life is not None
     )
     return Row(
         cells=(
@@ -313,7 +317,7 @@ def years_table(job: Job, result: Result) -> ReportTable | None:
                     number(year.carbon),
                     number(emitted),
                 ),
-                below="; ".join(what.get(year.year, ())),
+                below=_listed(what.get(year.year, [])),
             )
         )
     if not what:
@@ -334,6 +338,12 @@ def years_table(job: Job, result: Result) -> ReportTable | None:
         note=f"In money of the price date, discounted at {rate} a year in real terms; upkeep is carried up the same "
         "cost ladder as the house. Year 0 is the house itself, the last year has its end of life.",
     )
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Return names in a line, those past a handful counted."""
+    more = f"; and {len(names) - _NAMES_SHOWN} more" if len(names) > _NAMES_SHOWN else ""
+    return "; ".join(names[:_NAMES_SHOWN]) + more
 
 
 def _renewed_in(result: Result) -> Mapping[int, list[str]]:

@@ -40,7 +40,7 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
                 cells=(
                     name,
                     _amount(factor.a1a3.value),
-                    unit_text(f"kgCO2e/{factor.a1a3.per}"),
+                    unit_text(factor.a1a3.per),
                     _range(factor),
                     "" if factor.scores is None else " ".join(map(str, factor.scores.values())),
                     _way(factor),
@@ -55,8 +55,8 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
         caption="Carbon factors used, A1-A3",
         columns=(
             Column(title="Material", figures=False),
-            Column(title="A1-A3"),
-            Column(title="Unit", figures=False),
+            Column(title="A1-A3", unit="kgCO₂e"),
+            Column(title="Per", figures=False),
             Column(title="Low to high"),
             Column(title="Scores", figures=False),
             Column(title="Transport", figures=False),
@@ -163,7 +163,8 @@ def sources_list(job: Job, results: Sequence[Result]) -> list[tuple[str, str]]:
             keys.setdefault(life.source)
         if (end := end_row(library.materials[name].family, job.study.end_of_life, library)) is not None:
             keys.setdefault(end.source)
-    keys.update(dict.fromkeys(each.source for each in (*library.benchmarks, *library.spreads.values())))
+    keys.update(dict.fromkeys(each.source for each in library.benchmarks))
+    keys.update(dict.fromkeys(each.source for each in library.spreads.values()))
     listed = [library.sources[key] for key in sorted(keys) if key in library.sources]
     return [
         (source.key, ". ".join(part for part in (source.title, source.where, source.licence) if part))

@@ -11,10 +11,12 @@ from takeoff.assess.totals import Totals
 from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences, figures_of
+from takeoff.compare.uncertainty import Uncertainty
 from takeoff.cutting.order_plan import OrderItem, OrderPlan
 from takeoff.documents.life_cycle_json import life_cycle_data, module_amounts, study_data
 from takeoff.documents.order_figures import plan_figures
 from takeoff.documents.order_words import by_the_metre, sold_by
+from takeoff.documents.ranges_json import ranges_data
 from takeoff.measure.inside import RoomFigures
 from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES
@@ -24,7 +26,7 @@ from takeoff.model.wall_runs import WallRun
 FORMAT = 3
 
 
-def results_data(job: Job, results: Sequence[Result]) -> dict[str, Any]:
+def results_data(job: Job, results: Sequence[Result], ranges: Uncertainty) -> dict[str, Any]:
     """Return all results as plain data. Units stand in the keys, or in the guide's page on results.json."""
     base = results[0]
     project = job.project
@@ -43,12 +45,13 @@ def results_data(job: Job, results: Sequence[Result]) -> dict[str, Any]:
         "study": study_data(job),
         "cautions": [caution.text for caution in GENERAL],
         "options": [_option(job, result, base) for result in results],
+        "ranges": ranges_data(ranges),
     }
 
 
-def results_json(job: Job, results: Sequence[Result]) -> str:
+def results_json(job: Job, results: Sequence[Result], ranges: Uncertainty) -> str:
     """Return results.json as text."""
-    return json.dumps(results_data(job, results), indent=2, ensure_ascii=False) + "\n"
+    return json.dumps(results_data(job, results, ranges), indent=2, ensure_ascii=False) + "\n"
 
 
 def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:

@@ -7,7 +7,15 @@ from typing import TYPE_CHECKING
 
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import FIGURES, differences, figures_of
-from takeoff.documents.wording import figure, figure_change, quantity, unit_text
+from takeoff.compare.uncertainty import Uncertainty
+from takeoff.documents.range_tables import (
+    FIGURE_WORDS,
+    printed_change,
+    share_words,
+    shown_figures,
+    unit_of,
+)
+from takeoff.documents.wording import figure, figure_change, number, quantity, unit_text
 from takeoff.model.job import Job
 
 if TYPE_CHECKING:
@@ -82,6 +90,32 @@ def options_screen(job: Job, results: Sequence[Result]) -> Table:
             for f in figures
         ]
         table.add_row(result.option.name, *cells)
+    return table
+
+
+def differences_screen(job: Job, ranges: Uncertainty) -> Table:
+    """Return how sure the differences from the base are: P10 to P90 of each, and what can be said."""
+    from rich.table import Table
+
+    table = Table(
+        title=f"Differences from {ranges.options[0].name}: P10 to P90 of {number(ranges.draws)} draws",
+        title_justify="left",
+        pad_edge=False,
+    )
+    table.add_column("option", overflow="fold")
+    for key in shown_figures():
+        table.add_column(f"{FIGURE_WORDS[key]}\n{unit_of(key, job.project.currency)}", justify="right")
+    for option in ranges.options[1:]:
+        cells = []
+        for key in shown_figures():
+            difference = option.differences[key]
+            within = difference.range
+            span = f"{printed_change(within.p10, key)} to {printed_change(within.p90, key)}"
+            said = share_words(difference)
+            if difference.verdict == "too close to call":
+                said = f"too close to call, {said}"
+            cells.append(difference.verdict if difference.verdict == "the same" else f"{span}\n{said}")
+        table.add_row(option.name, *cells)
     return table
 
 

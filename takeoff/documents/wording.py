@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 MINUS = "\u2212"
@@ -30,6 +31,18 @@ def change(value: float, places: int = 0) -> str:
     text = number(value, places)
     nothing = not any(c in "123456789" for c in text)
     return text if nothing or text.startswith(MINUS) else f"+{text}"
+
+
+def significant(value: float, figures: int = 3) -> str:
+    """Return a number with so many significant figures.
+
+    >>> significant(13523.4), significant(0.11917), significant(66), significant(0)
+    ('13\u202f500', '0.119', '66.0', '0')
+    """
+    if not value:
+        return "0"
+    places = figures - 1 - math.floor(math.log10(abs(value)))
+    return number(round(value, places), max(places, 0))
 
 
 def percent(value: float, places: int = 1) -> str:

@@ -44,6 +44,10 @@ ORDER_OF_WORK = {
         ("Palettes", "Which cladding goes on which side."),
         ("Framing", "How many plates and studs; with it the sheet Lintels, which the engineer confirms."),
         ("Options", "What to compare: only the settings that differ from the base."),
+        (
+            "Study",
+            "Study period, end of life and what is added up, for carbon and upkeep over the whole life.",
+        ),
         ("Allowances", "Services, fitments and site works, which are not measured from the plan."),
         (
             "takeoff check",
@@ -61,6 +65,11 @@ ORDER_OF_WORK = {
             "The lengths, sheets, rolls and packs it is sold in, where orders are to be made up of them.",
         ),
         ("Transport", "Ways of carrying goods; then the sheet Carbon factors: one row for each material."),
+        (
+            "Service lives",
+            "How long each material stays; then the sheets End of life, Spreads and Benchmarks. All four may "
+            "stay blank: what they would tell is then not assessed.",
+        ),
         ("Cost ladder", "Sums and percentages from measured works to the total including tax, in order."),
         ("Measurement", "The smallest void deducted and what is deemed included; then the sheet Accuracy."),
         (
@@ -95,6 +104,7 @@ UNITS = (
         "Amounts per unit",
         "Their unit is in the column beside them: per m2, per 1000 Nr, kg/m, kgCO2e/kg, kgCO2e/m3.",
     ),
+    ("Lives and periods", "year."),
     ("Numbers, hours", "Nr counts pieces, h counts hours of a gang."),
 )
 

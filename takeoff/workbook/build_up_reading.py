@@ -45,6 +45,7 @@ def read_build_ups(
         part = cast(Part, parts.pop())
         for row in complete:
             problems += _layer_problems(row, part, materials)
+            problems += _renewal_problems(row, rows)
         layers = tuple(sorted((_layer(row) for row in complete), key=lambda layer: layer.number))
         build_ups[name] = BuildUp(name, part, layers)
         if len(complete) == len(rows):
@@ -65,6 +66,7 @@ def _layer(row: Record) -> Layer:
         rate=1.0 if values["rate"] is None else values["rate"],
         bottom=values["bottom"],
         top=values["top"],
+        renewed_with=values["renewed_with"],
         note=values["note"],
         origin=row.origin,
     )
@@ -121,6 +123,39 @@ def _bound_problems(row: Record, part: Part) -> Iterator[WorkbookProblem]:
             "top",
             found=f"a layer from {bottom:g} to {top:g} m",
             expected="its head above its foot",
+        )
+
+
+def _renewal_problems(row: Record, rows: list[Record]) -> Iterator[WorkbookProblem]:
+    """Yield a layer renewed with one that is not there, with itself, or with one that follows another in turn."""
+    number = row.values.get("renewed_with")
+    if number is None:
+        return
+    name = row.values["build_up"]
+    host = next((other for other in rows if other.values.get("layer") == number), None)
+    if host is None:
+        numbers = sorted(cast("int", o.values["layer"]) for o in rows if o.values.get("layer") is not None)
+        yield at(
+            row.origin,
+            "renewed_with",
+            found=f"renewed with layer {number}, which {name!r} does not have",
+            expected=f"one of its layers {', '.join(map(str, numbers))}",
+        )
+    elif number == row.values["layer"]:
+        yield at(
+            row.origin,
+            "renewed_with",
+            found=f"layer {number} of {name!r} is renewed with itself",
+            expected="the number of another layer",
+            mend="Leave the cell blank: its own life is in the sheet Service lives",
+        )
+    elif (further := host.values.get("renewed_with")) is not None and further != number:
+        yield at(
+            row.origin,
+            "renewed_with",
+            found=f"renewed with layer {number} of {name!r}, which is itself renewed with layer {further}",
+            expected="a layer that is renewed by itself",
+            mend=f"Name layer {further} here too" if further != row.values["layer"] else "",
         )
 
 

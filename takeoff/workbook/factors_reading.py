@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import Any, TypeVar, cast
 
 from takeoff.model.library import (
@@ -18,8 +17,16 @@ from takeoff.model.library import (
     TransportMode,
     Work,
 )
-from takeoff.model.life_cycle import CarbonFactor
 from takeoff.model.problem import WorkbookProblem, at
+from takeoff.units import per_unit_factor
+from takeoff.workbook.life_cycle_reading import (
+    build_benchmarks,
+    build_carbon,
+    build_end_of_life,
+    build_lives,
+    build_spreads,
+    scaled,
+)
 from takeoff.workbook.stock_reading import build_stock
 from takeoff.workbook.tables import Record
 
@@ -61,6 +68,16 @@ def _material(record: Record) -> Material:
     for name in ("joint", "lap"):
         values[name] = values[name] or 0.0
     return Material(**cast("dict[str, Any]", values), origin=record.origin)
+
+
+def _price(record: Record) -> Price:
+    """Return one price, the ends of its range in the unit that the price is kept in."""
+    values = cast("dict[str, Any]", dict(record.values))
+    scale, _ = per_unit_factor(values.pop("unit"), "currency")
+    del values["tax"]
+    for name in ("low", "high"):
+        values[name] = scaled(values[name], scale)
+    return Price(**values, origin=record.origin)
 
 
 def _ladder_step(record: Record) -> LadderStep:
@@ -139,10 +156,10 @@ def build_library(tables: Mapping[str, list[Record] | None]) -> Library:
     )
     return Library(
         materials=_by_key(tables.get("Materials"), "name", _material),
-        prices=_by_key(tables.get("Prices"), "material", _built(Price, drop=("unit", "tax"))),
+        prices=_by_key(tables.get("Prices"), "material", _price),
         works=works,
         gangs=_by_key(tables.get("Gangs"), "gang", _built(Gang, rename={"gang": "name"}, drop=("note",))),
-        carbon=_carbon(tables.get("Carbon factors")),
+        carbon=build_carbon(tables.get("Carbon factors")),
         transport=_by_key(
             tables.get("Transport"), "mode", _built(TransportMode, rename={"mode": "name"}, drop=("note",))
         ),
@@ -151,22 +168,8 @@ def build_library(tables: Mapping[str, list[Record] | None]) -> Library:
         accuracy=_by_key(tables.get("Accuracy"), "stage", _plain(StageAccuracy, drop=("note",))),
         sources=_by_key(tables.get("Sources"), "key", _plain(Source)),
         stock=build_stock(tables.get("Stock")),
+        lives=build_lives(tables.get("Service lives")),
+        end_of_life=build_end_of_life(tables.get("End of life")),
+        spreads=build_spreads(tables.get("Spreads")),
+        benchmarks=build_benchmarks(tables.get("Benchmarks")),
     )
-
-
-def _carbon(records: list[Record] | None) -> dict[str, CarbonFactor]:
-    """Return the carbon factors, their range scaled to the unit that the factor is kept in."""
-    factors: dict[str, CarbonFactor] = {}
-    build = _built(CarbonFactor, drop=("unit",))
-    for record in records or []:
-        if not record.complete:
-            continue
-        factor = build(record)
-        typed = float(record.typed["a1a3"])
-        scale = factor.a1a3.value / typed if typed else 1.0
-        factors[factor.material] = replace(
-            factor,
-            low=None if factor.low is None else factor.low * scale,
-            high=None if factor.high is None else factor.high * scale,
-        )
-    return factors

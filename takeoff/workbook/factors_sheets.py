@@ -3,46 +3,12 @@
 from __future__ import annotations
 
 from takeoff.model.library import TRADES
+from takeoff.workbook.carbon_factors_sheet import CARBON_FACTORS
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
+from takeoff.workbook.life_cycle_sheets import BENCHMARKS, END_OF_LIFE, SERVICE_LIVES, SPREADS
+from takeoff.workbook.material_kinds import FAMILIES, ITEM_CLASSES
 from takeoff.workbook.source_fields import source_field, standing_field
 from takeoff.workbook.stock_sheet import STOCK
-
-FAMILIES = (
-    "softwood",
-    "hardwood",
-    "engineered wood",
-    "wood board",
-    "steel",
-    "aluminium",
-    "clay",
-    "cement",
-    "gypsum",
-    "glass",
-    "mineral insulation",
-    "plant insulation",
-    "plastic foam",
-    "plastic",
-    "coating",
-    "stone and soil",
-    "composite",
-    "work only",
-)
-ITEM_CLASSES = (
-    "groundworks",
-    "concrete",
-    "frame",
-    "battens",
-    "roofing",
-    "cladding",
-    "sheathing",
-    "membranes",
-    "insulation",
-    "linings",
-    "coatings",
-    "windows and doors",
-    "trims",
-    "fixings",
-)
 
 
 def _mm(name: str, title: str, help: str) -> Field:
@@ -189,6 +155,29 @@ MATERIALS = Sheet(
             width=10,
         ),
         Field(
+            name="carbon_fraction",
+            title="Carbon fraction",
+            help="Share of carbon in the dry mass of the wood.",
+            kind="quantity",
+            unit="share",
+            shown="%",
+            low=0.3,
+            high=0.7,
+            default=0.5,
+            width=12,
+        ),
+        Field(
+            name="conductivity",
+            title="Conductivity",
+            help="Thermal conductivity, as designed with; blank: not known.",
+            kind="quantity",
+            unit="W/(m K)",
+            shown="W/(m K)",
+            low=0.005,
+            high=500,
+            width=12,
+        ),
+        Field(
             name="work",
             title="Work",
             help="A row of the Labour sheet: what it takes to fix it.",
@@ -236,6 +225,18 @@ PRICES = Sheet(
             help="Unit the price is for: per m, per m2, per m3, per kg, per t, per Nr.",
             required=True,
             width=10,
+        ),
+        *(
+            Field(
+                name=name,
+                title=title,
+                help=f"{title} end of its range, in the same unit; blank: by the sheet Spreads, for its basis.",
+                kind="number",
+                low=0,
+                high=1e6,
+                width=9,
+            )
+            for name, title in (("low", "Low"), ("high", "High"))
         ),
         Field(
             name="sundries",
@@ -372,78 +373,6 @@ GANGS = Sheet(
     ),
 )
 
-CARBON_FACTORS = Sheet(
-    title="Carbon factors",
-    layout="table",
-    help="Upfront carbon of each material, stored biogenic carbon left out, and its way to the site.",
-    key=("material",),
-    start="material",
-    fields=(
-        Field(
-            name="material",
-            title="Material",
-            help="A row of the Materials sheet.",
-            refers_to=("Materials.Material",),
-            required=True,
-            width=36,
-        ),
-        Field(
-            name="a1a3",
-            title="A1-A3",
-            help="Carbon from raw material to factory gate for one unit.",
-            kind="rate",
-            unit="kgCO2e",
-            unit_in="unit",
-            low=-1e4,
-            high=1e5,
-            required=True,
-            width=10,
-        ),
-        Field(
-            name="unit",
-            title="Unit",
-            help="Declared unit, such as kgCO2e/kg, kgCO2e/m2 or kgCO2e/m3.",
-            required=True,
-            width=14,
-        ),
-        Field(
-            name="low", title="Low", help="Low end of the range, in the same unit.", kind="number", width=9
-        ),
-        Field(
-            name="high", title="High", help="High end of the range, in the same unit.", kind="number", width=9
-        ),
-        Field(
-            name="mode",
-            title="Transport",
-            help="A row of the Transport sheet; blank: A4 is not assessed.",
-            refers_to=("Transport.Mode",),
-            width=24,
-        ),
-        Field(
-            name="distance",
-            title="Distance",
-            help="Way to the site.",
-            kind="quantity",
-            unit="m",
-            shown="km",
-            low=0,
-            high=3e7,
-            width=10,
-        ),
-        source_field(),
-        Field(name="year", title="Year", help="Year of the data.", default="", width=8),
-        Field(name="country", title="Country", help="Where the data is from.", default="", width=16),
-        standing_field(),
-        Field(
-            name="note",
-            title="Note",
-            help="How the value was derived, proxies and gaps.",
-            default="",
-            width=60,
-        ),
-    ),
-)
-
 TRANSPORT = Sheet(
     title="Transport",
     layout="table",
@@ -561,7 +490,7 @@ MEASUREMENT = Sheet(
 ACCURACY = Sheet(
     title="Accuracy",
     layout="table",
-    help="The range printed with the cost at each stage.",
+    help="The range printed with the cost at each stage, and what is added to carbon for what is not known yet.",
     key=("stage",),
     start="stage",
     fields=(
@@ -598,6 +527,33 @@ ACCURACY = Sheet(
             required=True,
             width=10,
         ),
+        *(
+            Field(
+                name=name,
+                title=title,
+                help=help,
+                kind="quantity",
+                unit="share",
+                shown="%",
+                low=0,
+                high=0.5,
+                width=12,
+            )
+            for name, title, help in (
+                (
+                    "phase_allowance",
+                    "Phase allowance",
+                    "Added to carbon for what is not designed yet; blank: none.",
+                ),
+                ("quantity_allowance", "Quantity allowance", "Added to carbon for quantities; blank: none."),
+                (
+                    "data_allowance",
+                    "Data allowance",
+                    "The most that is added to carbon for its data, where all of them have the worst scores; "
+                    "blank: none.",
+                ),
+            )
+        ),
         Field(name="note", title="Note", help="Where the range comes from.", default="", width=50),
     ),
 )
@@ -632,6 +588,10 @@ FACTORS_WORKBOOK = WorkbookLayout(
         GANGS,
         CARBON_FACTORS,
         TRANSPORT,
+        SERVICE_LIVES,
+        END_OF_LIFE,
+        SPREADS,
+        BENCHMARKS,
         COST_LADDER,
         MEASUREMENT,
         ACCURACY,

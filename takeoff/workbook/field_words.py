@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from takeoff.model.house import SIDES
+from takeoff.model.life_cycle import LIFE_CYCLE
 from takeoff.units import factor_between
 from takeoff.workbook.fields import Field, Sheet
 
@@ -38,6 +39,8 @@ def default_words(field: Field) -> str:
     if isinstance(default, int | float):
         number = plain_number(in_shown_unit(field, float(default)))
         return f"{number} {field.shown}" if field.has_unit and field.shown else number
+    if isinstance(default, tuple):
+        return "; ".join(map(str, default))
     return str(default) if default else ""
 
 
@@ -66,6 +69,8 @@ def choice_words(field: Field) -> str:
             return "A date, such as 2026-09-01"
         case "sides":
             return f"Out of {', '.join(SIDES)}, separated by semicolons"
+        case "modules":
+            return f"Out of {', '.join(LIFE_CYCLE)}, separated by semicolons"
         case "positions":
             return "Distances, separated by semicolons"
         case "number" | "quantity" | "rate":

@@ -7,7 +7,9 @@ from typing import Literal
 
 from takeoff.model.house import Part
 
-Kind = Literal["text", "choice", "number", "quantity", "rate", "yes_no", "date", "positions", "sides"]
+Kind = Literal[
+    "text", "choice", "number", "quantity", "rate", "yes_no", "date", "positions", "sides", "modules"
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

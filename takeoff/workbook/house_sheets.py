@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from takeoff.model.house import CUTTING_AIMS, PARTS, SIDES
 from takeoff.model.measuring_ways import WAYS
-from takeoff.workbook.factors_sheets import CARBON_FACTORS, MATERIALS, PRICES, SOURCES
+from takeoff.workbook.carbon_factors_sheet import CARBON_FACTORS
+from takeoff.workbook.factors_sheets import MATERIALS, PRICES, SOURCES
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout, length_field
 from takeoff.workbook.inside_sheets import (
     ALLOWANCES,
@@ -14,7 +15,9 @@ from takeoff.workbook.inside_sheets import (
     INTERNAL_WALLS,
     ROOMS,
 )
+from takeoff.workbook.life_cycle_sheets import SERVICE_LIVES
 from takeoff.workbook.stock_sheet import STOCK
+from takeoff.workbook.study_sheet import EXPOSURE_SETTINGS, STUDY
 
 COMPASS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 STAGES = ("brief", "sketch", "design development", "tender")
@@ -290,6 +293,7 @@ HOUSE = Sheet(
         ),
         *INSIDE_SETTINGS,
         *FLOOR_SETTINGS,
+        *EXPOSURE_SETTINGS,
         Field(
             name="cutting_aim",
             title="cutting plans aim at",
@@ -475,6 +479,17 @@ BUILD_UPS = Sheet(
             0.02,
             6,
             width=8,
+        ),
+        Field(
+            name="renewed_with",
+            title="Renewed with",
+            help="Number of the layer of this build-up whose renewal brings this one with it: the boards of their "
+            "coats and nails. Its own life, where it has one, begins anew then.",
+            kind="number",
+            low=1,
+            high=40,
+            whole=True,
+            width=13,
         ),
         Field(name="note", title="Note", help="Anything worth knowing.", default="", width=44),
     ),
@@ -721,11 +736,13 @@ HOUSE_WORKBOOK = WorkbookLayout(
         FRAMING,
         LINTELS,
         OPTIONS,
+        STUDY,
         ALLOWANCES,
         MATERIALS.as_optional(),
         PRICES.as_optional(),
         STOCK.as_optional(),
         CARBON_FACTORS.as_optional(),
+        SERVICE_LIVES.as_optional(),
         SOURCES.as_optional(),
     ),
 )

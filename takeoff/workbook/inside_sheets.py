@@ -365,6 +365,17 @@ ALLOWANCES = Sheet(
             high=100000,
             width=9,
         ),
+        Field(
+            name="service_life",
+            title="Service life",
+            help="After which all of it is renewed; blank: its renewal is not assessed.",
+            kind="quantity",
+            unit="year",
+            shown="year",
+            low=1,
+            high=500,
+            width=12,
+        ),
         Field(name="source", title="Source", help="Where rate and carbon come from.", default="", width=22),
         Field(
             name="standing",

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from takeoff.model.house import SIDES
+from takeoff.model.life_cycle import LIFE_CYCLE, Module
 from takeoff.model.per_unit import PerUnit
 from takeoff.units import UnitError, factor_between, per_unit_factor
 from takeoff.workbook.fields import Field
@@ -213,6 +214,28 @@ def _sides(field: Field, value: object, unit: str | None) -> tuple[str, ...]:
     return names
 
 
+def _modules(field: Field, value: object, unit: str | None) -> tuple[Module, ...]:
+    by_name = {module.lower(): module for module in LIFE_CYCLE}
+    expected = f"modules out of {', '.join(LIFE_CYCLE)}, separated by semicolons"
+    found: list[Module] = []
+    for name in (str(part) for part in _parts(value)):
+        if name.upper() == "D":
+            raise FaultError(
+                "module D among those added up",
+                expected,
+                "Leave D out: it lies beyond the life cycle and is told apart",
+            )
+        module = by_name.get(name.lower())
+        if module is None:
+            raise FaultError(shown(name), expected)
+        if module in found:
+            raise FaultError(f"{module} stands twice", "each module once")
+        found.append(module)
+    if not found:
+        raise FaultError("no module", expected)
+    return tuple(module for module in LIFE_CYCLE if module in found)
+
+
 _PARSERS = cast(
     "dict[str, Callable[[Field, object, str | None], object]]",
     {
@@ -225,5 +248,6 @@ _PARSERS = cast(
         "date": _date,
         "positions": _positions,
         "sides": _sides,
+        "modules": _modules,
     },
 )

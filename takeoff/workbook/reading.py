@@ -41,6 +41,8 @@ from takeoff.workbook.inside_reading import (
     is_internal,
 )
 from takeoff.workbook.inside_sheets import ALLOWANCES, BULKHEADS, INTERNAL_WALLS, ROOMS
+from takeoff.workbook.life_cycle_reading import build_study, life_cycle_problems, scenario_problems
+from takeoff.workbook.life_cycle_sheets import END_OF_LIFE
 from takeoff.workbook.options_sheet import OptionColumn, read_options
 from takeoff.workbook.references import (
     Names,
@@ -52,6 +54,7 @@ from takeoff.workbook.references import (
 )
 from takeoff.workbook.settings import read_settings
 from takeoff.workbook.stock_reading import stock_problems
+from takeoff.workbook.study_sheet import STUDY
 from takeoff.workbook.tables import Reading, Record, read_table
 
 Tables = dict[str, "list[Record] | None"]
@@ -65,18 +68,20 @@ _MAY_BE_EMPTY = (ROOMS.title,)
 def read_job(path: Path) -> Job:
     """Read a house workbook and the factors workbook that its Project sheet names.
 
-    Rows in the house workbook's own Materials, Prices, Stock, Carbon factors and Sources sheets win over the
-    practice's. Raises WorkbookError with every problem found in either.
+    Rows in the house workbook's own Materials, Prices, Stock, Carbon factors, Service lives and Sources sheets win
+    over the practice's. Raises WorkbookError with every problem found in either.
     """
     reading = Reading()
     house_book = open_book(path)
     project = read_settings(house_book, PROJECT, reading)
     house = read_settings(house_book, HOUSE, reading)
+    study = read_settings(house_book, STUDY, reading)
     own = _read_tables(house_book, HOUSE_WORKBOOK.sheets, reading)
     columns = read_options(house_book, OPTIONS, HOUSE, reading)
     factors = _read_factors(path, project, reading)
     tables: Tables = {**own, **_merged(own, factors)}
     build_ups = _check(house, tables, columns, reading)
+    reading.problems += scenario_problems(study, tables.get(END_OF_LIFE.title))
     design = None if house is None else _design(house, tables, build_ups, reading)
     allowances, problems = build_allowances(tables.get(ALLOWANCES.title) or [])
     reading.problems += problems
@@ -88,6 +93,7 @@ def read_job(path: Path) -> Job:
         options=build_options(columns),
         library=build_library(tables),
         allowances=tuple(allowances),
+        study=build_study(study),
     )
 
 
@@ -160,7 +166,7 @@ def _check(
     rows = tables[BUILD_UPS.title]
     build_ups, problems = read_build_ups(rows or [], materials)
     reading.problems += problems + ladder_problems(tables.get("Cost ladder"))
-    reading.problems += stock_problems(tables.get("Stock"), materials)
+    reading.problems += stock_problems(tables.get("Stock"), materials) + life_cycle_problems(tables)
     parts = None
     if rows is not None:
         parts = {str(r.values["build_up"]): str(r.values["part"]) for r in rows if r.values.get("build_up")}

@@ -9,20 +9,33 @@ from takeoff.model.problem import Origin, WorkbookProblem, at
 from takeoff.workbook.fields import Field, Sheet
 from takeoff.workbook.grid import Book, Cell
 from takeoff.workbook.parsing import FaultError, parse
-from takeoff.workbook.tables import Reading, Record, cells_by_letter, find_header, missing_sheet, no_header
+from takeoff.workbook.tables import (
+    Reading,
+    Record,
+    cells_by_letter,
+    find_header,
+    has_rows,
+    missing_sheet,
+    no_header,
+)
 
 SETTING_COLUMNS = ("Setting", "Value", "Unit", "Note")
 
 
 def read_settings(book: Book, sheet: Sheet, reading: Reading) -> dict[str, Record] | None:
-    """Read a settings sheet into a record a setting (value under `value`); None where it is missing."""
+    """Read a settings sheet into a record a setting (value under `value`); None where it is missing.
+
+    An optional sheet may be left out, or left blank but for a heading.
+    """
     cells = book.sheets.get(sheet.title)
     if cells is None:
-        reading.problems.append(missing_sheet(book, sheet))
+        if not sheet.optional:
+            reading.problems.append(missing_sheet(book, sheet))
         return None
     header = find_header(cells, SETTING_COLUMNS)
     if header is None or "Setting" not in header[1] or "Value" not in header[1]:
-        reading.problems.append(no_header(book, sheet, list(SETTING_COLUMNS)))
+        if not sheet.optional or has_rows(cells):
+            reading.problems.append(no_header(book, sheet, list(SETTING_COLUMNS)))
         return None
     index, letters = header
     if "Unit" not in letters:
@@ -84,7 +97,7 @@ def unknown_setting(origin: Origin, name: str, known: list[str]) -> WorkbookProb
     """Return the problem of a setting that no declaration knows."""
     close = difflib.get_close_matches(name.lower(), known, 1, 0.6)
     mend = f"Did you mean {close[0]!r}?" if close else "See the list in the guide"
-    sheet = "this sheet" if origin.sheet == "Project" else "the sheet House"
+    sheet = "this sheet" if origin.sheet in ("Project", "Study") else "the sheet House"
     return at(
         origin, "setting", found=f"unknown setting {name!r}", expected=f"a setting of {sheet}", mend=mend
     )

@@ -87,7 +87,8 @@ def factors_starter() -> StarterBook:
         title="Factors workbook",
         example="It is filled in as an example. All prices, hours of labour, rates of gangs and steps of the "
         "cost ladder are invented for the demo: put your own in their place before you rely on any "
-        "sum of money. Carbon factors, densities and transport factors name their source and their standing.",
+        "sum of money. Carbon factors, densities, service lives, ends of life, spreads and benchmarks name their "
+        "source and their standing.",
     )
 
 

@@ -78,7 +78,7 @@ def read_table(book: Book, sheet: Sheet, reading: Reading) -> list[Record] | Non
         return None
     header = find_header(cells, [f.title for f in sheet.fields])
     if header is None or len(header[1]) < min(2, len(sheet.fields)):
-        if not sheet.optional or _has_rows(cells):
+        if not sheet.optional or has_rows(cells):
             reading.problems.append(no_header(book, sheet, [f.title for f in sheet.fields]))
         return None
     index, letters = header
@@ -97,7 +97,7 @@ def read_table(book: Book, sheet: Sheet, reading: Reading) -> list[Record] | Non
     return records
 
 
-def _has_rows(cells: SheetCells) -> bool:
+def has_rows(cells: SheetCells) -> bool:
     """Whether anything but single cells, such as a heading, was typed in a sheet."""
     return any(sum(not cell.blank for cell in row) > 1 for row in cells.rows)
 

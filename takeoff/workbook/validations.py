@@ -25,6 +25,10 @@ UNITS_OFFERED = {
     "deg": ("deg",),
     "share": ("%", "share"),
     "kg/m3": ("kg/m3", "t/m3"),
+    "W/(m K)": ("W/(m K)",),
+    "year": ("year",),
+    "kgCO2e/kg": ("kgCO2e/t", "kgCO2e/kg"),
+    "kgCO2e/m2": ("kgCO2e/m2",),
     "kgCO2e/(kg m)": ("kgCO2e/(t km)", "kgCO2e/(kg km)"),
 }
 

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from takeoff.compare.evaluate import evaluate, evaluate_all
+from takeoff.compare.uncertainty import draw
 from takeoff.cutting.lengths.plan import _plan
 from takeoff.cutting.sheets.plan import plan_sheets
 from takeoff.documents.comparison import comparison_page
@@ -56,7 +57,8 @@ def test_all_options_evaluated(benchmark, job):
 
 def test_comparison_page(benchmark, job):
     results = evaluate_all(job)
-    assert benchmark.pedantic(comparison_page, args=(job, results), rounds=3).startswith("<!DOCTYPE html>")
+    ranges = draw(job, results)
+    assert benchmark.pedantic(comparison_page, args=(job, results, ranges), rounds=3).startswith("<!DOCTYPE html>")
 
 
 def test_issue(benchmark, tmp_path):

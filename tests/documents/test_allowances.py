@@ -11,6 +11,7 @@ from html import unescape
 import pytest
 
 from takeoff.compare.evaluate import Result, evaluate
+from takeoff.compare.uncertainty import draw
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.quantities_csv import quantities_csv
 from takeoff.documents.report_notes import assumptions, not_covered, sources_list
@@ -104,15 +105,15 @@ def test_items_of_a_trade_show_their_kind(base):
 
 
 def test_the_report_says_what_is_allowed_for_and_what_is_missing(job, base, bare_job, bare):
-    page = comparison_page(job, [base])
+    page = comparison_page(job, [base], draw(job, [base]))
     assert '<section id="allowances">' in page
     assert NOTHING not in words(page)
-    without = comparison_page(bare_job, [bare])
+    without = comparison_page(bare_job, [bare], draw(bare_job, [bare]))
     assert '<section id="allowances">' not in without
     assert NOTHING in words(without)
     # the section stands even where the project names no exclusions
     silent = replace(bare_job, project=replace(bare_job.project, exclusions=()))
-    assert NOTHING in words(comparison_page(silent, [bare]))
+    assert NOTHING in words(comparison_page(silent, [bare], draw(silent, [bare])))
     assert not_covered(replace(job, project=silent.project), base) == []
     assert allowances_table(bare, "AUD") is None
     assert ladder_table(bare, "AUD").rows[0].cells[1] == "sum of all items"
@@ -142,7 +143,7 @@ def test_sources_of_allowances_are_listed(job, base):
 
 
 def test_results_list_allowances_and_what_is_covered(job, base, bare_job, bare):
-    (option,) = results_data(job, [base])["options"]
+    (option,) = results_data(job, [base], draw(job, [base]))["options"]
     assert option["covers"]["allowances"] is True
     by_name = {each["name"]: each for each in option["allowances"]}
     kitchen = by_name["Kitchen"]
@@ -155,7 +156,7 @@ def test_results_list_allowances_and_what_is_covered(job, base, bare_job, bare):
         assert allowed == pytest.approx(sums[step])
     assert option["by_element"]["services"]["upfront_kgco2e"] is None
     assert option["by_element"]["services"]["mass_kg"] is None
-    (other,) = results_data(bare_job, [bare])["options"]
+    (other,) = results_data(bare_job, [bare], draw(bare_job, [bare]))["options"]
     assert other["covers"] == {"rooms": bool(job.design.rooms), "allowances": False}
     assert other["allowances"] == []
 

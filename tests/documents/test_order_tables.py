@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 
 from takeoff.compare.evaluate import Result, evaluate
+from takeoff.compare.uncertainty import draw
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.order_kinds import KINDS, planned_by_kind
 from takeoff.documents.order_tables import (
@@ -181,7 +182,7 @@ def test_the_assumptions_tell_how_the_order_follows_and_what_the_plans_aim_at(ba
 
 
 def test_the_page_has_the_order_and_the_cutting_plans(base, job):
-    page = comparison_page(job, [base])
+    page = comparison_page(job, [base], draw(job, [base]))
     assert "<h2>Ordering</h2>" in page
     assert "<h2>Appendix: cutting plans</h2>" in page
     assert page.index('id="quantities"') < page.index('id="ordering"') < page.index('id="cutting-plans"')
@@ -194,7 +195,7 @@ def test_without_stock_all_is_by_allowance_and_the_page_says_so(bare_job):
     assert order_list_table(bare) is None
     assert offcuts_table(bare) is None
     assert made_to_length_table(bare) is None
-    page = comparison_page(bare_job, [bare])
+    page = comparison_page(bare_job, [bare], draw(bare_job, [bare]))
     assert "<h2>Ordering</h2>" not in page
     assert "cutting plans" not in page
     assert dict(assumptions(bare_job, bare))["Order"] == (

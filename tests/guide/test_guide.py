@@ -21,6 +21,7 @@ from takeoff.cli import app
 from takeoff.compare.cautions import GENERAL
 from takeoff.compare.evaluate import Result, evaluate
 from takeoff.compare.figures import FIGURES, differences, figures_of
+from takeoff.compare.uncertainty import draw
 from takeoff.cutting.order_plan import Basis
 from takeoff.documents.charts import GROUPS
 from takeoff.documents.cutting_list_csv import COLUMNS as CUTTING_COLUMNS
@@ -120,7 +121,7 @@ def test_results_names_every_figure_with_its_unit():
 
 
 def test_results_names_every_key_of_results_json_and_no_other(job, base):
-    data = results_data(job, [base])
+    data = results_data(job, [base], draw(job, [base]))
     option = data["options"][0]
     nested = ("areas", "lengths", "volumes", "framing", "cost_range", "coverage", "covers")
     keys = {*data, *option, *(key for name in nested for key in option[name])}

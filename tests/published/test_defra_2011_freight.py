@@ -80,3 +80,35 @@ def test_the_2012_row_closes():
 
 def test_spellings_of_tonne_kilometres_agree():
     assert factor_between("kgCO2e/tkm", "kgCO2e/(kg m)") == pytest.approx(1e-6)
+
+
+@pytest.mark.parametrize(("distance_km", "expected"), [(50, 7.6995), (300, 46.197)])
+def test_one_tonne_of_a_bill_on_its_way_there_and_away(bill_item, distance_km, expected):
+    factor = HGV_2011 * factor_between("kgCO2e/(t km)", "kgCO2e/(kg m)")
+    distance = distance_km * factor_between("km", "m")
+    line = bill_item(
+        amount=1000.0,
+        factor={"mode": "lorry", "distance": distance},
+        end=[{"mode": "lorry", "distance": distance}],
+        modes={"lorry": factor},
+    )
+    assert line.carbon.a4 == pytest.approx(expected, abs=0.00005)
+    assert line.carbon.c2 == pytest.approx(expected, abs=0.00005)
+    assert line.carbon.c1 is None
+
+
+@pytest.mark.parametrize(
+    ("mode", "factor"),
+    [
+        ("Lorry, average load", 0.15399),
+        ("Rigid lorry, all sizes", 0.31204),
+        ("Articulated lorry, over 33 t", 0.10327),
+        ("Van, to 3.5 t", 0.64473),
+        ("Rail", 0.03694),
+        ("Container ship", 0.01875),
+    ],
+)
+def test_ways_of_the_new_workbooks_are_those_read(job, mode, factor):
+    stated = job.library.transport[mode]
+    assert stated.factor == pytest.approx(factor * 1e-6)
+    assert (stated.source, stated.standing) == ("DEFRA11", "read")

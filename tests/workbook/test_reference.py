@@ -50,8 +50,8 @@ def test_every_sheet_and_column_is_described_in_order(layout) -> None:
 
 def test_sheets_that_may_stand_in_either_workbook_are_named_once_more() -> None:
     assert (
-        "The sheets Materials, Prices, Stock, Carbon factors and Sources may stand in the house workbook too"
-        in PAGE
+        "The sheets Materials, Prices, Stock, Carbon factors, Service lives and Sources may stand in the house "
+        "workbook too" in PAGE
     )
 
 

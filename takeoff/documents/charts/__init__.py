@@ -5,16 +5,29 @@ carries the one accent, a mark and bold type, so that nothing is told by colour 
 """
 
 from takeoff.documents.charts.colours import GROUPS, PARTS, by_part, grouping_words, part_colours
+from takeoff.documents.charts.context_lines import ContextLine
+from takeoff.documents.charts.module_bars import ModuleRow, module_bars
+from takeoff.documents.charts.over_time import over_time
 from takeoff.documents.charts.scatter import scatter, undominated
 from takeoff.documents.charts.stacked_bars import stacked_bars
+from takeoff.documents.charts.tornado import TornadoInput, tornado
+from takeoff.documents.charts.whisker_bars import WhiskerRow, whisker_bars
 
 __all__ = [
     "GROUPS",
     "PARTS",
+    "ContextLine",
+    "ModuleRow",
+    "TornadoInput",
+    "WhiskerRow",
     "by_part",
     "grouping_words",
+    "module_bars",
+    "over_time",
     "part_colours",
     "scatter",
     "stacked_bars",
+    "tornado",
     "undominated",
+    "whisker_bars",
 ]

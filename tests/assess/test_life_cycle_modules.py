@@ -1,0 +1,230 @@
+"""Modules of an item: which row tells, what is not assessed, and how the layers of a house find their host."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from takeoff.assess.allowances import assess_allowances
+from takeoff.assess.by_year import by_year, year_of
+from takeoff.assess.end_of_life import end_row
+from takeoff.assess.items import assess_lines
+from takeoff.assess.totals import total
+from takeoff.assess.use_stage import allowance_renewals, exposure_at, with_renewals
+from takeoff.cutting.order import by_allowance
+from takeoff.measure.quantity import BuiltIn, Quantity
+from takeoff.model.allowance import Allowance
+from takeoff.model.life_cycle import EndOfLife, ServiceLife
+from takeoff.model.per_unit import PerUnit
+from takeoff.model.study import Study
+
+HOST, GUEST = "Plasterboard 12.5", "Interior paint, water-based"
+
+
+def row(scenario: str, family: str, **known: object) -> EndOfLife:
+    blank = dict.fromkeys(("c1", "mode", "distance", "c3", "c4", "d"))
+    return EndOfLife(scenario=scenario, family=family, route="landfill", **{**blank, **known})
+
+
+def item(id: str, material: str, built_in: BuiltIn | None = None, weather=()) -> Quantity:
+    return Quantity(
+        id=id,
+        element="WF",
+        trade="linings",
+        item=material,
+        description=material,
+        location="anywhere",
+        unit="m2",
+        material=material,
+        net=10.0,
+        required=10.0,
+        thickness=0.0125 if material == HOST else None,
+        built_in=built_in,
+        weather=weather,
+    )
+
+
+@pytest.fixture
+def renewed(job):
+    """Return a function that prices, assesses and renews items: the board lasts 25 years, the paint 10."""
+
+    def of(*quantities: Quantity, study: Study | None = None, **changes: object):
+        lives = {
+            name: ServiceLife(
+                material=name, module="B4", sheltered=years, moderate=years / 2, exposed=years / 5
+            )
+            for name, years in ((HOST, 25.0), (GUEST, 10.0))
+        }
+        library = replace(job.library, **{"lives": lives, **changes})
+        study = study or Study()
+        lines, problems = assess_lines([by_allowance(q, library) for q in quantities], library, study)
+        assert not problems
+        lines = with_renewals(lines, house=job.design.house, library=library, study=study)
+        return {line.quantity.id: line for line in lines}
+
+    return of
+
+
+def test_a_scenario_without_a_row_goes_by_the_usual_one(job):
+    rows = {
+        ("usual", "clay"): row("usual", "clay", c1=1.0),
+        ("other", "steel"): row("other", "steel", c1=2.0),
+    }
+    library = replace(job.library, end_of_life=rows)
+    assert end_row("steel", "other", library).c1 == 2.0
+    assert end_row("clay", "other", library).c1 == 1.0
+    assert end_row("steel", "usual", library) is None
+
+
+def test_modules_of_the_factor_come_before_those_of_the_family(job, renewed):
+    """Nought stated is a statement; a blank is not."""
+    factor = replace(
+        job.library.carbon[HOST], a1a3=PerUnit(0.4, "kg"), c1=0.0, c2=None, c3=None, c4=0.7, d=-0.2
+    )
+    line = renewed(
+        item("a", HOST),
+        carbon={HOST: factor},
+        end_of_life={("usual", "gypsum"): row("usual", "gypsum", c1=0.5, c3=0.3, c4=0.1)},
+    )["a"]
+    assert line.carbon.c1 == 0.0
+    assert line.carbon.c2 is None
+    assert line.carbon.c3 == pytest.approx(0.3 * line.mass)
+    assert line.carbon.c4 == pytest.approx(0.7 * line.mass)
+    assert line.carbon.d == pytest.approx(-0.2 * line.mass)
+
+
+def test_coverage_is_of_mass_and_cost(job, renewed):
+    """Two boards alike, one without a factor: half of mass and cost is assessed, and the other one is named."""
+    other = replace(job.library.materials[HOST], name="Board without factor")
+    materials = {**job.library.materials, other.name: other}
+    prices = {**job.library.prices, other.name: replace(job.library.prices[HOST], material=other.name)}
+    bare = replace(item("b", HOST), material=other.name)
+    totals = total(renewed(item("a", HOST), bare, materials=materials, prices=prices).values())
+    module = totals.modules["A1-A3"]
+    assert (module.cover_mass, module.cover_cost) == (pytest.approx(0.5), pytest.approx(0.5))
+    assert module.missing == ("b",)
+    # its family is known, so its end of life is assessed all the same
+    assert totals.modules["C1"].missing == ()
+
+
+def test_an_item_is_renewed_with_the_layer_of_its_own_place(renewed):
+    board = [item(f"{place}.board", HOST, BuiltIn("Lining", 1, place)) for place in ("x", "y")]
+    paint = [item(f"{place}.paint", GUEST, BuiltIn("Lining", 2, place, 1)) for place in ("x", "y")]
+    lines = renewed(*board, *paint)
+    for place in ("x", "y"):
+        renewal = lines[f"{place}.paint"].renewal
+        assert renewal.host == f"{place}.board"
+        assert [year for year, _ in renewal.years] == [10, 20, 25, 35, 45, 50]
+
+
+def test_else_with_the_only_layer_of_that_number(renewed):
+    lines = renewed(
+        item("slope.board", HOST, BuiltIn("Roof", 1, "slope")),
+        item("edge.paint", GUEST, BuiltIn("Roof", 2, "edge", 1)),
+    )
+    assert lines["edge.paint"].renewal.host == "slope.board"
+
+
+def test_and_with_none_where_two_could_be_meant(renewed):
+    boards = [item(f"{place}.board", HOST, BuiltIn("Lining", 1, place)) for place in ("x", "y")]
+    lines = renewed(*boards, item("z.paint", GUEST, BuiltIn("Lining", 2, "z", 1)))
+    assert lines["z.paint"].renewal.host is None
+    assert [year for year, _ in lines["z.paint"].renewal.years] == [10, 20, 30, 40, 50]
+
+
+def test_a_layer_of_another_build_up_is_no_host(renewed):
+    lines = renewed(
+        item("a", HOST, BuiltIn("Lining", 1, "x")), item("b", GUEST, BuiltIn("Another", 2, "x", 1))
+    )
+    assert lines["b"].renewal.host is None
+
+
+def test_the_worst_weather_of_an_item_counts(job, renewed):
+    house = replace(
+        job.design.house,
+        exposure_low="sheltered",
+        exposure_high="exposed",
+        exposure_left="moderate",
+        exposure_right="sheltered",
+    )
+    for weather, exposure in (
+        ((), "sheltered"),
+        (("low",), "sheltered"),
+        (("low", "left"), "moderate"),
+        (("low", "left", "high"), "exposed"),
+        (("roof",), "exposed"),
+        (("low", "roof"), "exposed"),
+    ):
+        assert exposure_at(item("a", GUEST, weather=weather), house) == exposure
+
+
+def test_work_alone_is_not_renewed(job, renewed):
+    digging = replace(item("dig", "Excavation, topsoil strip and trenches"), unit="m3")
+    life = ServiceLife(material=digging.material, module="B4", sheltered=5.0, moderate=5.0, exposed=5.0)
+    line = renewed(digging, lives={digging.material: life})["dig"]
+    assert line.renewal is None
+
+
+def test_taking_down_is_of_labour_alone(job, renewed):
+    """A renewal costs what the item did and 25 % of its labour, neither of its supply nor of its plant."""
+    life = ServiceLife(
+        material=HOST, module="B4", sheltered=25.0, moderate=25.0, exposed=25.0, taking_down=0.25
+    )
+    line = renewed(item("a", HOST), lives={HOST: life})["a"]
+    labour = line.rate.labour * 10.0
+    assert labour > 0
+    assert line.renewal.cost_each == pytest.approx(line.cost + 0.25 * labour)
+    assert total([line]).upkeep == pytest.approx(2 * (line.cost + 0.25 * labour))
+
+
+@pytest.fixture
+def sum_allowed():
+    """A prime-cost sum of 1,000 with fixing at 200 and 300 kgCO2e, renewed after 20 years."""
+    return Allowance(
+        name="Kitchen",
+        element="fitments",
+        trade="joinery",
+        description="Kitchen, invented",
+        basis="Item",
+        quantity=None,
+        kind="prime-cost sum",
+        rate=1000.0,
+        fixing=200.0,
+        carbon=300.0,
+        service_life=20.0,
+    )
+
+
+def test_an_allowance_is_renewed_whole_and_its_fixing_with_it(sum_allowed):
+    study = Study(period=60.0)
+    (each,) = allowance_renewals(assess_allowances([sum_allowed], inside_floor=80.0), study)
+    totals = total(each.lines)
+    assert totals.upkeep == pytest.approx(2 * 1200)
+    assert totals.of("B4") == pytest.approx(2 * 300)
+    years = by_year(each.lines, study)
+    assert [year.year for year in years if year.upkeep] == [20, 40]
+    assert years[20].carbon == pytest.approx(300)
+
+
+def test_an_allowance_without_a_life_is_not_assessed(sum_allowed):
+    bare = replace(sum_allowed, service_life=None)
+    (each,) = allowance_renewals(assess_allowances([bare], inside_floor=80.0), Study())
+    assert each.line.renewal is None
+    assert total(each.lines).of("B4") is None
+    assert total(each.lines).upkeep == 0.0
+
+
+def test_a_renewal_due_in_the_course_of_a_year_counts_in_that_year():
+    """7.5 years after completion lies in year 8; 8 years after is its end."""
+    assert [year_of(time) for time in (0.5, 1.0, 7.5, 8.0, 8.0 + 1e-12)] == [1, 1, 8, 8, 8]
+
+
+def test_a_period_that_is_no_whole_number_ends_in_the_year_begun(renewed):
+    study = Study(period=25.5)
+    lines = list(renewed(item("a", HOST), item("b", GUEST), study=study).values())
+    years = by_year(lines, study)
+    assert years[-1].year == 26
+    # the board is new after 25 years, half a year before the end
+    assert [year.year for year in years if year.upkeep] == [10, 20, 25]
+    assert sum(year.carbon for year in years) == pytest.approx(total(lines).life_cycle())
