@@ -8,15 +8,29 @@ from takeoff.workbook.source_fields import source_field, standing_field
 STANDARDS = ("EN 15804+A1", "EN 15804+A2", "EN 15804", "ISO 14067", "none stated")
 # The columns that state the quality of the data, with what their best and worst scores mean.
 SCORES = (
-    ("reliability", "Reliability", "1 a declaration checked by a third party; 3 an inventory that names its "
-     "data; 5 a guess"),
-    ("completeness", "Completeness", "1 all makers of the market; 3 some of them; 5 one, or not known"),
+    (
+        "reliability",
+        "Reliability",
+        "1 a declaration checked by a third party; 3 an inventory that names its data, or declarations as quoted "
+        "elsewhere; 5 a guess",
+    ),
+    (
+        "completeness",
+        "Completeness",
+        "1 all makers of the market; 3 some of them; 5 one or few, or not known",
+    ),
     ("time", "Time", "1 under 3 years old; 2 under 6; 3 under 10; 4 under 15; 5 older, or not known"),
-    ("geography", "Geography", "1 the region of the house; 3 another one that makes it alike; 5 not known or "
-     "made otherwise"),
-    ("technology", "Technology", "1 the product itself; 3 its kind; 4 another product in its place; 5 one of "
-     "another material"),
-)  # fmt: skip
+    (
+        "geography",
+        "Geography",
+        "1 the region of the house; 2 its country; 3 another one that makes it alike; 4 another one; 5 not known",
+    ),
+    (
+        "technology",
+        "Technology",
+        "1 the product itself; 2 its kind; 3 a wider class; 4 another product in its place; 5 one of another material",
+    ),
+)
 _SCALE = "From 1, the best, to 5."
 
 # Modules in the declared unit besides A1-A3, in the order of their columns, before and after the way to the site.

@@ -205,6 +205,21 @@ def test_what_base_and_option_share_leaves_the_difference_alone(item):
     assert np.ptp(drawn.of(1, "upfront_kgco2e")) > 10
 
 
+def test_what_differs_by_rounding_alone_is_the_same(item):
+    # 0.3 and 0.1 + 0.2 differ in the last digit
+    drawn = drawn_carbon(item, [[(0.3, (ONE,))], [(0.1 + 0.2, (ONE,))]], one=Lognormal(sigma=0.3))
+    assert (drawn.difference_of(1, "upfront_kgco2e") == 0.0).all()
+
+
+def test_the_order_of_items_makes_no_difference_to_any_digit(item):
+    parts = [Part(amount, (ONE,), "A1-A3") for amount in (1e16, 1.0, -1e16, 0.1)]
+    forth, back = (
+        amounts_of([item(carbon_parts=(part,)) for part in order], (), Study())["upfront_kgco2e"]
+        for order in (parts, parts[::-1])
+    )
+    assert forth == back == {amounts.Row(frozenset([ONE])): 1.1}
+
+
 def test_two_draws_with_one_seed_are_alike_and_with_another_are_not(ranged_job, results):
     first, again = draw(ranged_job, results), draw(ranged_job, results)
     assert first == again

@@ -74,6 +74,9 @@ def test_an_input_of_nought_stays_so(job):
     found = known(with_factor(job, a1a3=PerUnit(0.0, "kg"), low=-1.0, high=3.0), "factor")
     assert found.distribution == Fixed()
     assert found.is_stated
+    scores = Scores(2, 2, 3, 3, 3)
+    scored = known(with_factor(job, a1a3=PerUnit(0.0, "kg"), low=None, high=None, scores=scores), "factor")
+    assert scored.distribution == Fixed()
 
 
 def test_a_range_without_width_is_stated_and_does_not_vary(job):

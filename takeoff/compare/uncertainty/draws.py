@@ -40,18 +40,27 @@ class Model:
     differences: Array
     study: Study
 
-    def figures(self, multipliers: Array) -> tuple[Array, Array]:
+    def products(self) -> Products:
+        """Return what multiplies its inputs into its rows."""
+        return Products(self.rows, [each.source for each in self.inputs], self.study)
+
+    def figures(self, drawn_rows: Array) -> tuple[Array, Array]:
         """Return the figures and their differences from the base, options x figures x draws.
 
-        `multipliers` are inputs x draws; 1 throughout gives the central figures.
+        `drawn_rows` are rows x draws, as its products have them; with every multiplier 1 the figures are the central
+        ones.
         """
-        products = Products(self.rows, [each.source for each in self.inputs], self.study).of(multipliers)
-        return self._weighted(self.amounts, products), self._weighted(self.differences, products)
+        return _weighted(self.amounts, drawn_rows), _weighted(self.differences, drawn_rows)
 
-    def _weighted(self, amounts: Array, products: Array) -> Array:
-        """Return amounts times products, added up over rows."""
-        flat: Array = amounts.reshape(-1, len(self.rows)) @ products
-        return flat.reshape(*amounts.shape[:2], products.shape[1])
+
+def _weighted(amounts: Array, drawn_rows: Array) -> Array:
+    """Return amounts times rows, added up; each figure has but some of the rows."""
+    options, figures, _ = amounts.shape
+    weighted = np.zeros((options, figures, drawn_rows.shape[1]))
+    for figure in range(figures):
+        places = np.flatnonzero(amounts[:, figure].any(axis=0))
+        weighted[:, figure] = amounts[:, figure, places] @ drawn_rows[places]
+    return weighted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,6 +136,7 @@ def draw_model(model: Model, *, draws: int, seed: int) -> Drawn:
     Source: pairing is the method of common random numbers, as in any textbook of simulation, from memory.
     """
     streams = [stream_of(each.source, seed) if each.varies else None for each in model.inputs]
+    products = model.products()
     values = np.empty((*model.amounts.shape[:2], draws))
     differences = np.empty_like(values)
     for start in range(0, draws, _AT_ONCE):
@@ -136,8 +146,8 @@ def draw_model(model: Model, *, draws: int, seed: int) -> Drawn:
             if stream is not None:
                 column[:] = known.distribution.at(shares_of(stream, portion))
         here = slice(start, start + portion)
-        values[:, :, here], differences[:, :, here] = model.figures(multipliers)
-    central, central_differences = model.figures(np.ones((len(model.inputs), 1)))
+        values[:, :, here], differences[:, :, here] = model.figures(products.of(multipliers))
+    central, central_differences = model.figures(products.of(np.ones((len(model.inputs), 1))))
     return Drawn(
         model=model,
         values=values,

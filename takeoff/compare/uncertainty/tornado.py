@@ -53,11 +53,11 @@ class Swings:
 
 def swings_of(model: Model) -> Swings:
     """Return every figure with each input in turn at the low and at the high end of its range."""
-    ends = []
+    products, ends = model.products(), []
     for share in (_LOW, _HIGH):
         multipliers = np.ones((len(model.inputs), len(model.inputs)))
         np.fill_diagonal(multipliers, [known.multiplier_at(share) for known in model.inputs])
-        ends.append(model.figures(multipliers))
+        ends.append(model.figures(products.of(multipliers)))
     (at_low, differences_at_low), (at_high, differences_at_high) = ends
     return Swings(
         at_low=at_low,
