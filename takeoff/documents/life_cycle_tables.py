@@ -171,7 +171,7 @@ def exposure_table(result: Result) -> ReportTable:
                 "yes" if is_under_deep_eave(house, side) else "no",
                 result.design.palette.build_up_for(side),
                 result.exposures[side],
-                "as set" if setting else "by rule",
+                "as stated" if setting else "from the rule",
             )
         )
         for side, setting in zip(SIDES, stated, strict=True)
@@ -187,7 +187,7 @@ def exposure_table(result: Result) -> ReportTable:
             Column(title="Sheltered by it", figures=False),
             Column(title="Cladding", figures=False),
             Column(title="Exposure", figures=False),
-            Column(title="", figures=False),
+            Column(title="Follows", figures=False),
         ),
         rows=tuple(rows),
         note=f"Sun and weather from: {weather}. A side facing within 45° of it is exposed, one at right angles "

@@ -37,6 +37,7 @@ SpreadOf = Literal[
     "transport",
     "site work",
     "maintenance",
+    "service life",
     "end of life",
 ]
 SPREADS_OF: tuple[SpreadOf, ...] = get_args(SpreadOf)

@@ -215,6 +215,7 @@ def _names_of_spreads(tables: Mapping[str, list[Record] | None]) -> dict[SpreadO
         "transport": column("Transport", "mode"),
         "site work": works,
         "maintenance": column("Materials", "name"),
+        "service life": column("Materials", "name"),
         "end of life": set(FAMILIES),
     }
 
@@ -237,6 +238,7 @@ _KIND_WORDS: dict[SpreadOf, str] = {
     "transport": "a row of the sheet Transport",
     "site work": "a row of the sheet Labour",
     "maintenance": "a row of the sheet Materials",
+    "service life": "a row of the sheet Materials",
     "end of life": "a family of materials",
 }
 

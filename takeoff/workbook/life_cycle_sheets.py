@@ -207,8 +207,8 @@ SPREADS = Sheet(
             name="name",
             title="Name",
             help="Which of them: a basis of prices, a row of the sheets Labour, Gangs or Transport, an item class, a "
-            "kind of allowance, a row of Labour for site work, a material for maintenance, a family for the end of "
-            "life; or all.",
+            "kind of allowance, a row of Labour for site work, a material for maintenance and service lives, a family "
+            "for the end of life; or all (lives of allowances too).",
             required=True,
             width=28,
         ),

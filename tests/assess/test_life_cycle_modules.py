@@ -10,6 +10,7 @@ from takeoff.assess.allowances import assess_allowances
 from takeoff.assess.by_year import by_year, year_of
 from takeoff.assess.end_of_life import end_row
 from takeoff.assess.items import assess_lines
+from takeoff.assess.parts import Input
 from takeoff.assess.totals import total
 from takeoff.assess.use_stage import allowance_renewals, exposure_at, with_renewals
 from takeoff.cutting.order import by_allowance
@@ -228,3 +229,67 @@ def test_a_period_that_is_no_whole_number_ends_in_the_year_begun(renewed):
     # the board is new after 25 years, half a year before the end
     assert [year.year for year in years if year.upkeep] == [10, 20, 25]
     assert sum(year.carbon for year in years) == pytest.approx(total(lines).life_cycle())
+
+
+@pytest.mark.parametrize("period", [50.0, 60.0, 25.5])
+def test_maintenance_of_a_year_counts_for_every_year_of_the_period(job, renewed, period):
+    """0.3 kgCO2e a year for each m2, 10 m2."""
+    factor = replace(job.library.carbon[HOST], a1a3=PerUnit(4.0, "m2"), b2=0.3, b3=0.1)
+    study = Study(period=period)
+    line = renewed(item("a", HOST), carbon={HOST: factor}, lives={}, study=study)["a"]
+    assert line.carbon.b2 == pytest.approx(3.0 * period)
+    assert line.carbon.b3 == pytest.approx(1.0 * period)
+    yearly = sum(year.carbon for year in by_year([line], study)[1:-1])
+    years = len(by_year([line], study)) - 1
+    assert yearly == pytest.approx(4.0 * period * (years - 1) / years)
+
+
+def test_site_work_follows_what_is_fixed_not_what_is_cut(job, renewed):
+    """0.5 kgCO2e for each m2 fixed: 10 m2 net, 12 m2 with cut pieces, 1.2 kgCO2e a m2 of the factor's own A5."""
+    work = replace(
+        job.library.works[job.library.materials[HOST].work], site_carbon=0.5, hours=PerUnit(0.2, "m2")
+    )
+    factor = replace(job.library.carbon[HOST], a1a3=PerUnit(4.0, "m2"), a5=1.2)
+    board = replace(item("a", HOST), required=12.0)
+    line = renewed(board, works={**job.library.works, work.name: work}, carbon={HOST: factor})["a"]
+    assert line.carbon.a5_site == pytest.approx(0.5 * 10 + 1.2 * 12)
+
+
+def test_methane_counts_where_nothing_else_of_c4_does(job, renewed):
+    """Wood of 10 kg at 0 %, half carbon: 0.1 of 5 kg as methane is 0.5 x (16/12 x 28 - 44/12) more than its CO2."""
+    wood = replace(
+        job.library.materials[HOST],
+        wood_share=1.0,
+        moisture=0.0,
+        carbon_fraction=0.5,
+        mass=PerUnit(1.0, "m2"),
+    )
+    rows = {("usual", "gypsum"): row("usual", "gypsum", released=1.0, methane=0.1)}
+    line = renewed(item("a", HOST), materials={**job.library.materials, HOST: wood}, end_of_life=rows)["a"]
+    share = line.mass / 10
+    assert line.carbon.c4 == pytest.approx(share * 0.5 * (16 / 12 * 28 - 44 / 12))
+
+
+def test_what_stores_nothing_releases_nothing_whatever_its_end(renewed):
+    line = renewed(item("a", HOST), end_of_life={})["a"]
+    assert (line.carbon.stored, line.carbon.released) == (0.0, 0.0)
+
+
+def test_the_way_of_c2_goes_with_its_transport_and_the_rest_with_the_family(job, renewed):
+    rows = {("usual", "gypsum"): row("usual", "gypsum", c1=0.1, mode="Rail", distance=1e4, c3=0.1, c4=0.1)}
+    line = renewed(item("a", HOST), end_of_life=rows)["a"]
+    leading = {part.module: part.inputs[0] for part in line.carbon_parts if part.module != "A5 wastage"}
+    assert leading["C2"] == Input("transport", "Rail")
+    assert {leading[module] for module in ("C1", "C3", "C4")} == {Input("end of life", "gypsum")}
+    assert leading["A1-A3"] == Input("factor", HOST)
+
+
+def test_nought_of_a_family_is_assessed_and_a_blank_is_not(renewed):
+    rows = {
+        ("usual", "gypsum"): row("usual", "gypsum", c1=0.0, mode="Rail", distance=0.0, c3=0.0, c4=0.0, d=0.0)
+    }
+    line = renewed(item("a", HOST), end_of_life=rows)["a"]
+    ends = ("c1", "c2", "c3", "c4", "d")
+    assert [getattr(line.carbon, module) for module in ends] == [0.0] * 5
+    blank = renewed(item("a", HOST), end_of_life={("usual", "gypsum"): row("usual", "gypsum")})["a"]
+    assert [getattr(blank.carbon, module) for module in ends] == [None] * 5

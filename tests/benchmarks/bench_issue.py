@@ -58,7 +58,9 @@ def test_all_options_evaluated(benchmark, job):
 def test_comparison_page(benchmark, job):
     results = evaluate_all(job)
     ranges = draw(job, results)
-    assert benchmark.pedantic(comparison_page, args=(job, results, ranges), rounds=3).startswith("<!DOCTYPE html>")
+    assert benchmark.pedantic(comparison_page, args=(job, results, ranges), rounds=3).startswith(
+        "<!DOCTYPE html>"
+    )
 
 
 def test_issue(benchmark, tmp_path):

@@ -135,7 +135,9 @@ def test_a_life_has_its_range_in_shares(job):
     )
     lived = replace(job, library=replace(job.library, lives={CONCRETE: life}))
     assert ends(known(lived, "life")) == (0.6, 1.5)
-    assert not known(job, "life", "no such material").is_stated
+    bare = replace(job, library=replace(job.library, spreads={}))
+    assert not known(bare, "life", "no such material").is_stated
+    assert ends(known(with_spreads(job, all=0.1), "life", "no such material")) == pytest.approx((0.9, 1.2))
 
 
 @pytest.mark.parametrize("kind", INPUT_KINDS)

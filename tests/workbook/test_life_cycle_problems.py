@@ -209,6 +209,13 @@ def test_a_family_twice_in_a_scenario(spoiled):
             "batts'?",
         ),
         (
+            "service life",
+            "Name",
+            "Glass wool bats",
+            "'Glass wool bats' is not defined; expected a row of the sheet Materials, or all. Did you mean 'Glass wool "
+            "batts'?",
+        ),
+        (
             "end of life",
             "Name",
             "softwoods",

@@ -110,7 +110,15 @@ def test_coats_are_maintenance_and_all_else_replacement(job):
 
 def test_every_kind_of_input_has_a_spread(job):
     assert {of for of, _ in job.library.spreads} == set(SPREADS_OF)
-    for of in ("labour constant", "gang rate", "transport", "site work", "maintenance", "end of life"):
+    for of in (
+        "labour constant",
+        "gang rate",
+        "transport",
+        "site work",
+        "maintenance",
+        "service life",
+        "end of life",
+    ):
         assert (of, "all") in job.library.spreads
     classes = {m.item_class for m in job.library.materials.values()}
     assert {name for of, name in job.library.spreads if of == "quantity"} == classes

@@ -206,9 +206,13 @@ def _allowance_spread(name: str, job: Job) -> tuple[Allowance | None, Distributi
 
 
 def _life(name: str, job: Job) -> _Known:
-    """Return what is known of the service life of a material; its range is in shares and holds under any exposure."""
+    """Return what is known of the service life of a material or an allowance.
+
+    Its range is in shares and holds under any exposure.
+    """
     label, life = f"service life of {name}", job.library.lives.get(name)
-    return _Known(label, None if life is None else _between(1.0, life.low, life.high))
+    own = None if life is None else _between(1.0, life.low, life.high)
+    return _Known(label, own or _spread(job.library, "service life", name))
 
 
 _KNOWN_OF: dict[InputKind, Callable[[str, Job], _Known]] = {

@@ -37,7 +37,7 @@ _GREYS = ("#3f4347", "#6b6d70", "#8b8e91")
 _DASHES = (None, "2 0.8", "0.7 0.6", "2.4 0.6 0.5 0.6")
 STYLES = tuple((grey, dash) for dash in _DASHES for grey in _GREYS)
 _THICK, _THIN = 0.75, 0.3
-_SHAPE, _LOWEST, _HIGHEST = 0.3, 44.0, 85.0
+_SHAPE, _LOWEST, _HIGHEST = 0.25, 40.0, 85.0
 # From the end of a line to its key, the key itself, and round figure and name [mm].
 _LEADER, _KEY, _GAP = 4.0, 4.5, 1.2
 _NAME_SHARE = 0.27
