@@ -177,8 +177,10 @@ def _between(ranges: Uncertainty, key: DrawnFigure) -> str:
     span = f"P10 to P90 {printed(within.p10)} to {printed(within.p90)} t"
     if within.p10 <= within.central <= within.p90:
         return span
-    far = "up than down" if within.central < within.p10 else "down than up"
-    return f"{span}, for many ranges reach further {far}"
+    if within.central > within.p90:
+        return f"{span}, for many ranges reach further down than up"
+    more = ", and shorter lives bring whole renewals" if key == "life_cycle_kgco2e" else ""
+    return f"{span}, for many ranges reach further up than down{more}"
 
 
 def _sentence(results: Sequence[Result], ranges: Uncertainty, currency: str) -> str:

@@ -14,6 +14,8 @@ _ORDER = (
     "ordering",
     "cost",
     "carbon",
+    "life",
+    "ranges",
     "options",
     "documents",
     "results",

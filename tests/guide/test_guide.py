@@ -6,10 +6,10 @@ import csv
 import io
 import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
-from typing import get_args
+from typing import Any, get_args
 
 import openpyxl
 import pytest
@@ -19,7 +19,7 @@ from typer.testing import CliRunner
 
 from takeoff.cli import app
 from takeoff.compare.cautions import GENERAL
-from takeoff.compare.evaluate import Result, evaluate
+from takeoff.compare.evaluate import evaluate
 from takeoff.compare.figures import FIGURES, differences, figures_of
 from takeoff.compare.uncertainty import draw
 from takeoff.cutting.order_plan import Basis
@@ -31,7 +31,6 @@ from takeoff.documents.results_json import results_data
 from takeoff.framing.member import MARKS
 from takeoff.guide import page_names, page_text
 from takeoff.model.allowance import BASES, SUM_KINDS
-from takeoff.model.job import Job
 from takeoff.workbook.factors_sheets import FACTORS_WORKBOOK
 from takeoff.workbook.house_sheets import HOUSE_WORKBOOK
 from takeoff.workbook.reading import read_job
@@ -39,6 +38,7 @@ from takeoff.workbook.reference import reference_markdown
 
 TOP = Path(__file__).resolve().parents[2]
 COMMANDS = set(get_command(app).commands)
+Table = list[list[str]]
 PAGES = (
     "start",
     "workbooks",
@@ -48,35 +48,19 @@ PAGES = (
     "ordering",
     "cost",
     "carbon",
+    "life",
+    "ranges",
     "options",
     "documents",
     "results",
 )
-# a sheet is named with a capital; these are the only ones of two words
-SHEET = r"([A-Z][a-z]+(?:-[a-z]+)?(?: (?:factors|ladder|walls)\b)?)"
+# a sheet is named with a capital; these are the only ones of several words
+SHEET = r"([A-Z][a-z]+(?:-[a-z]+)?(?: (?:factors|ladder|walls|lives|of life)\b)?)"
 
 
 def commands_in(text: str) -> set[str]:
     """Return what stands after the command's name, in code or at the start of a line."""
     return set(re.findall(r"(?:`|/|\\|^ {4})takeoff ([a-z]+)", text, re.MULTILINE))
-
-
-def tables(text: str) -> list[list[list[str]]]:
-    """Return the tables of a page: rows of cells, the heading first, its rule left out."""
-    blocks = re.findall(r"(?:^\|.*\n)+", text, re.MULTILINE)
-    rows = [[[cell.strip() for cell in line[1:-1].split("|")] for line in b.splitlines()] for b in blocks]
-    return [[table[0], *table[2:]] for table in rows]
-
-
-def table_headed(page: str, *titles: str) -> list[list[str]]:
-    """Return the rows of the one table of a page whose heading begins with these titles."""
-    (found,) = (t for t in tables(page_text(page)) if tuple(t[0][: len(titles)]) == titles)
-    return found[1:]
-
-
-@pytest.fixture(scope="module")
-def base(job: Job) -> Result:
-    return evaluate(job, job.base)
 
 
 def test_the_reference_page_is_made_from_the_declarations():
@@ -107,7 +91,7 @@ def test_pages_that_a_page_names_exist():
     assert named <= set(page_names())
 
 
-def test_results_has_the_columns_of_every_list_as_they_are_described():
+def test_results_has_the_columns_of_every_list_as_they_are_described(tables):
     """The same words stand in the declarations, so that page and files can't part."""
     shown = [t[1:] for t in tables(page_text("results")) if t[0] == ["column", "what"]]
     lists = (COLUMNS, ORDER_COLUMNS, CUTTING_COLUMNS)
@@ -120,8 +104,9 @@ def test_results_names_every_figure_with_its_unit():
         assert f"| `{figure.key}` | {figure.label} | {figure.unit} |" in page
 
 
-def test_results_names_every_key_of_results_json_and_no_other(job, base):
-    data = results_data(job, [base], draw(job, [base]))
+def test_results_names_every_key_of_results_json_and_no_other(job, base, saving):
+    """Of everything nested but rooms and internal walls, whose keys say what they are."""
+    data = results_data(job, [base, saving], draw(job, [base, saving]))
     option = data["options"][0]
     nested = ("areas", "lengths", "volumes", "framing", "cost_range", "coverage", "covers")
     keys = {*data, *option, *(key for name in nested for key in option[name])}
@@ -131,8 +116,30 @@ def test_results_names_every_key_of_results_json_and_no_other(job, base):
         keys |= {key for order in option["orders"] for each in order[name] for key in each}
     keys |= {"id", "mark", "length_m", "longest_m"}
     keys |= {f.key for f in FIGURES}
+    keys |= {key for name in ("by_element", "by_trade") for each in option[name].values() for key in each}
+    keys |= {*data["study"], *keys_of_the_life_cycle(option["life_cycle"]), *keys_of_ranges(data["ranges"])}
     named = set(re.findall(r"`([a-z0-9_]+)`", page_text("results").split("## results.json")[1]))
     assert named == keys
+
+
+def keys_of_the_life_cycle(data: dict[str, Any]) -> set[str]:
+    """Return the keys of the life cycle; modules, materials, sides and scenarios are names."""
+    by_name = ("modules", "by_material", "end_of_life_scenarios")
+    rows = ("claddings", "years", "benchmarks")
+    keys = {*data, *data["biogenic"], *data["allowances_on_carbon"]}
+    keys |= {key for name in by_name for each in data[name].values() for key in each}
+    keys |= {key for name in rows for each in data[name] for key in each}
+    return keys | {key for each in data["claddings"] for layer in each["layers"] for key in layer}
+
+
+def keys_of_ranges(data: dict[str, Any]) -> set[str]:
+    """Return the keys of the ranges; options and figures are names."""
+    keys = set(data)
+    for option in data["options"].values():
+        keys |= {*option, *(key for part in option.values() for each in part.values() for key in each)}
+    return keys | {
+        key for each in data["what_matters_most"].values() for influence in each for key in influence
+    }
 
 
 def test_sheets_named_in_the_guide_exist():
@@ -145,26 +152,26 @@ def test_sheets_named_in_the_guide_exist():
     assert named <= titles
 
 
-def test_the_parts_of_the_charts_stand_in_the_page_on_documents():
+def test_the_parts_of_the_charts_stand_in_the_page_on_documents(table_headed):
     shared = [[part, ", ".join(names)] for part, names in GROUPS.items() if names != (part,)]
     assert table_headed("documents", "part", "elements") == shared
 
 
-def test_bases_and_kinds_of_allowances_stand_in_the_page_on_cost():
+def test_bases_and_kinds_of_allowances_stand_in_the_page_on_cost(table_headed):
     assert [row[0] for row in table_headed("cost", "measured by", "quantity")] == list(BASES)
     assert [row[0] for row in table_headed("cost", "kind of allowance")] == list(SUM_KINDS)
 
 
-def test_every_kind_of_caution_stands_in_the_page_on_documents():
+def test_every_kind_of_caution_stands_in_the_page_on_documents(table_headed):
     folder = TOP / "takeoff" / "compare"
     source = "".join(
         (folder / name).read_text() for name in ("cautions.py", "inside_cautions.py", "order_cautions.py")
     )
-    kinds = set(re.findall(r'Caution\(\s*"([A-Z][a-z ]+)"', source)) - {c.about for c in GENERAL}
+    kinds = set(re.findall(r'Caution\(\s*"([A-Z][A-Za-z0-9() ]+)"', source)) - {c.about for c in GENERAL}
     assert {row[0] for row in table_headed("documents", "caution")} == kinds
 
 
-def test_the_page_on_documents_lists_the_files_of_an_issue(demo_folder, tmp_path):
+def test_the_page_on_documents_lists_the_files_of_an_issue(demo_folder, tmp_path, table_headed):
     result = CliRunner().invoke(app, ["issue", str(demo_folder / "heron_bank.xlsx"), "--out", str(tmp_path)])
     assert result.exit_code == 0, result.stderr
     listed = {row[0] for row in table_headed("documents", "file", "for whom")}
@@ -173,11 +180,11 @@ def test_the_page_on_documents_lists_the_files_of_an_issue(demo_folder, tmp_path
     assert listed == written | {"comparison.pdf"}
 
 
-def test_every_basis_of_an_order_stands_in_the_page_on_ordering():
+def test_every_basis_of_an_order_stands_in_the_page_on_ordering(table_headed):
     assert [row[0] for row in table_headed("ordering", "basis", "for")] == list(get_args(Basis))
 
 
-def test_every_piece_mark_stands_in_the_page_on_ordering():
+def test_every_piece_mark_stands_in_the_page_on_ordering(table_headed):
     assert table_headed("ordering", "mark", "piece") == [[mark, use] for use, mark in MARKS.items()]
 
 
@@ -209,9 +216,15 @@ def test_the_problems_shown_are_those_of_such_a_workbook(demo_folder, tmp_path):
     assert result.stderr.splitlines() == [line.strip() for line in block.splitlines()]
 
 
-def test_the_options_shown_are_those_of_the_demo(job, base):
-    saving = evaluate(job, job.option("Material-saving framing"))
-    keys = ("total_inc_tax", "upfront_kgco2e", "stored_kgco2", "frame_timber_m3", "frame_pieces")
+def test_the_options_shown_are_those_of_the_demo(base, saving):
+    keys = (
+        "total_inc_tax",
+        "upfront_kgco2e",
+        "life_cycle_kgco2e",
+        "stored_kgco2",
+        "frame_timber_m3",
+        "frame_pieces",
+    )
     lines = {
         "As drawn": figures_of(base),
         "Material-saving framing": figures_of(saving),
@@ -220,21 +233,21 @@ def test_the_options_shown_are_those_of_the_demo(job, base):
     (block,) = re.findall(r"^ {4}option .*\n.*\n((?:^ {4}.+\n)+)", page_text("options"), re.MULTILINE)
     for line, (name, amounts) in zip(block.splitlines(), lines.items(), strict=True):
         shown = re.split(r"\s{2,}", line.strip().removeprefix(name).strip())
-        places = (0, 0, 0, 2, 0)
+        places = (0, 0, 0, 0, 2, 0)
         sign = "" if name else "+"
         assert [text.replace(" ", "") for text in shown] == [
             f"{amounts[key]:{sign}.{place}f}" for key, place in zip(keys, places, strict=True)
         ]
 
 
-def test_the_ladder_shown_is_that_of_the_demo(base):
+def test_the_ladder_shown_is_that_of_the_demo(base, table_headed):
     rows = table_headed("cost", "step")
     shown = [(name, adds, running) for name, _, adds, running in rows]
     steps = [(rung.name, f"{rung.amount:,.0f}", f"{rung.running:,.0f}") for rung in base.ladder.rungs]
     assert shown == [("Measured works", "", f"{base.ladder.measured_works:,.0f}"), *steps]
 
 
-def test_the_accuracy_shown_is_that_of_a_new_workbook(job):
+def test_the_accuracy_shown_is_that_of_a_new_workbook(job, table_headed):
     rows = table_headed("cost", "stage")
     assert rows == [
         [a.stage, f"{a.low:+.0%}"[:-1] + " %", f"{a.high:+.0%}"[:-1] + " %"]
@@ -242,14 +255,21 @@ def test_the_accuracy_shown_is_that_of_a_new_workbook(job):
     ]
 
 
-def test_the_carbon_shown_is_that_of_the_demo(base):
+def test_the_upkeep_shown_is_that_of_the_demo(base, table_headed):
+    amounts = (base.ladder.total_inc_tax, base.upkeep, base.whole_life_cost)
+    rows = table_headed("cost", "Heron Bank as drawn, 60 years")
+    assert [row[1] for row in rows] == [f"{amount:,.0f}" for amount in amounts]
+
+
+def test_the_carbon_shown_is_that_of_the_demo(base, table_headed):
     totals = base.totals
     amounts = (totals.a1a3, totals.a4, totals.a5_wastage, totals.a5_site, totals.upfront)
     assert [row[2] for row in table_headed("carbon", "module")] == [f"{a:,.0f}" for a in amounts]
+    covered = f"{totals.carbon_cover_mass:.1%} of the mass and {totals.carbon_cover_cost:.1%} of the cost"
+    assert covered.replace("%", " %") in page_text("carbon").replace("\n", " ")
 
 
-def test_the_framing_shown_is_that_of_the_demo(job, base):
-    saving = evaluate(job, job.option("Material-saving framing"))
+def test_the_framing_shown_is_that_of_the_demo(base, table_headed, saving):
     columns: list[list[str]] = []
     for result in (base, saving):
         frames, roof = result.measured.wall_frames, result.measured.roof_frame
@@ -263,7 +283,7 @@ def test_the_framing_shown_is_that_of_the_demo(job, base):
     assert [row[0] for row in rows] == ["low", "high", "left", "right", "all walls", "roof"]
 
 
-def test_areas_and_boards_shown_are_those_of_the_demo(base):
+def test_areas_and_boards_shown_are_those_of_the_demo(base, table_headed):
     areas = base.measured.areas
     shown = [float(re.findall(r"([\d.]+) m2", row[2])[-1]) for row in table_headed("measuring", "area")]
     amounts = (areas.outside, areas.inside, areas.wall_gross, areas.roof_slope, areas.roof_plan)
@@ -275,12 +295,13 @@ def test_areas_and_boards_shown_are_those_of_the_demo(base):
     ]
     assert table_headed("cost", "part")[-1][2] == f"{boards.rate.total:.2f}"
     carbon = boards.carbon
-    amounts = (boards.mass, carbon.a1a3, carbon.a4, carbon.a5_wastage, carbon.stored)
+    amounts = (boards.mass, carbon.a1a3, carbon.a4, carbon.c2, carbon.c3, carbon.a5_wastage, carbon.stored)
+    assert carbon.c4 == 0.0
     item = [float(row[2].split()[0]) for row in table_headed("carbon", "what", "sum")]
     assert item == [pytest.approx(amount, abs=0.051) for amount in amounts]
 
 
-def records_of_the_example() -> Iterator[tuple[str, dict[str, str]]]:
+def records_of_the_example(tables: Callable[[str], list[Table]]) -> Iterator[tuple[str, dict[str, str]]]:
     """Yield the rows that the page on options tells to add, each with its sheet."""
     for title, body in re.findall(r"^### (.+)\n((?:(?!^#).*\n)*)", page_text("options"), re.MULTILINE):
         if title == "What comes of it":
@@ -306,17 +327,17 @@ def add_row(book: Workbook, sheet: str, record: dict[str, str]) -> None:
 
 
 @pytest.fixture
-def with_cork(tmp_path: Path, demo_folder: Path) -> Path:
+def with_cork(tmp_path: Path, demo_folder: Path, tables: Callable[[str], list[Table]]) -> Path:
     """Return the demo house with the rows of the example typed in."""
     for name in ("heron_bank.xlsx", "factors.xlsx"):
         shutil.copy(demo_folder / name, tmp_path / name)
     path = tmp_path / "heron_bank.xlsx"
     book = openpyxl.load_workbook(path)
     sheets = []
-    for sheet, record in records_of_the_example():
+    for sheet, record in records_of_the_example(tables):
         add_row(book, sheet, record)
         sheets.append(sheet)
-    assert set(sheets) == {"Materials", "Prices", "Carbon factors", "Build-ups", "Palettes"}
+    assert set(sheets) == {"Materials", "Prices", "Carbon factors", "Build-ups", "Service lives", "Palettes"}
     options = book["Options"]
     header = next(row for row in options.iter_rows() if row[0].value == "Setting")
     column = max(cell.column for cell in header if cell.value) + 1
@@ -328,7 +349,7 @@ def with_cork(tmp_path: Path, demo_folder: Path) -> Path:
     return path
 
 
-def test_the_example_of_a_new_cladding_gives_the_figures_shown(with_cork):
+def test_the_example_of_a_new_cladding_gives_the_figures_shown(with_cork, table_headed):
     arguments = ["measure", str(with_cork), "--option", "Cork", "--csv", "-"]
     result = CliRunner().invoke(app, arguments)
     assert result.exit_code == 0, result.stderr
@@ -345,4 +366,9 @@ def test_the_example_of_a_new_cladding_gives_the_figures_shown(with_cork):
     text = page_text("options")
     assert f"at {cost[0]:,.0f} AUD, {cost[1]:,.0f} less than the base" in text
     assert f"and {carbon[0]:,.0f} kgCO2e, {carbon[1]:,.0f} less" in text
+    (boards,) = (line for line in option.lines if line.quantity.id == "EW.CL.low.cork-board-20")
+    assert boards.renewal is not None
+    assert boards.renewal.years == ((35.0, 1.0),)
+    words = f"renewed once, in year 35, at {boards.renewal.cost_each:,.0f} AUD of works"
+    assert words in text.replace("\n", " ")
     assert f"stores {option.totals.stored - base.totals.stored:.0f} kgCO2 less" in text
