@@ -293,3 +293,65 @@ def test_nought_of_a_family_is_assessed_and_a_blank_is_not(renewed):
     assert [getattr(line.carbon, module) for module in ends] == [0.0] * 5
     blank = renewed(item("a", HOST), end_of_life={("usual", "gypsum"): row("usual", "gypsum")})["a"]
     assert [getattr(blank.carbon, module) for module in ends] == [None] * 5
+
+
+def test_what_is_never_renewed_has_no_replacement_even_without_a_factor(renewed):
+    """A life of 110 years: nought is known, whatever one renewal would emit."""
+    life = ServiceLife(material=HOST, module="B4", sheltered=110.0, moderate=110.0, exposed=110.0)
+    line = renewed(item("a", HOST), lives={HOST: life}, carbon={})["a"]
+    assert line.carbon.b4 == 0.0
+    assert line.renewal.whole == 0
+
+
+def test_a_renewal_without_a_factor_is_not_assessed_though_its_end_is(renewed):
+    line = renewed(item("a", HOST), carbon={})["a"]
+    assert line.renewal.whole == 2
+    assert line.carbon.c1 is not None
+    assert line.renewal.carbon_each is None
+    assert line.carbon.b4 is None
+    # money does not wait for carbon
+    assert total([line]).upkeep > 0
+
+
+def test_recoating_comes_on_top_of_the_care_of_every_year(job, renewed):
+    """10 m2 at 2 kgCO2e, recoated five times, and 0.1 a year for 60 years: 5 x 20 + 60 x 1 = 160, wastage left out."""
+    paint = replace(job.library.materials[GUEST], wastage=0.0)
+    own = dict.fromkeys(("c1", "c2", "c3", "c4", "d", "a5", "b3", "mode", "distance"))
+    factor = replace(job.library.carbon[GUEST], a1a3=PerUnit(2.0, "m2"), b2=0.1, **own)
+    life = ServiceLife(material=GUEST, module="B2", sheltered=10.0, moderate=10.0, exposed=10.0)
+    line = renewed(
+        item("a", GUEST),
+        materials={**job.library.materials, GUEST: paint},
+        carbon={GUEST: factor},
+        lives={GUEST: life},
+        end_of_life={},
+        works={},
+    )["a"]
+    assert line.carbon.b2 == pytest.approx(160.0)
+    assert sum(year.carbon for year in by_year([line], Study())) == pytest.approx(20.0 + 160.0)
+
+
+@pytest.mark.parametrize("module", ["A1-A3", "A5 wastage", "B2", "B3", "B4", "C1"])
+def test_years_count_only_the_modules_of_the_study(job, renewed, module):
+    factor = replace(job.library.carbon[HOST], a1a3=PerUnit(4.0, "m2"), b2=0.3, b3=0.1, c1=0.2)
+    study = Study(modules=(module,))
+    line = renewed(item("a", HOST), carbon={HOST: factor}, study=study)["a"]
+    alone = line.carbon.of(module)
+    assert alone > 0
+    years = by_year([line], study)
+    assert sum(year.carbon for year in years) == pytest.approx(alone)
+    upfront, end = module.startswith("A"), module.startswith("C")
+    assert years[0].carbon == pytest.approx(alone if upfront else 0.0)
+    assert years[60].carbon == pytest.approx(alone if end else alone / 60 if module in ("B2", "B3") else 0.0)
+
+
+def test_an_item_of_nought_is_not_missing_and_one_not_assessed_is(job, renewed):
+    factor = replace(job.library.carbon[HOST], a1a3=PerUnit(0.0, "kg"), b2=None, b3=None)
+    totals = total(renewed(item("a", HOST), carbon={HOST: factor}).values())
+    assert totals.modules["A1-A3"].missing == ()
+    assert totals.modules["A1-A3"].cover_mass == 1.0
+    assert totals.of("A1-A3") == 0.0
+    assert totals.modules["B3"].missing == ("a",)
+    assert totals.modules["B3"].cover_mass == 0.0
+    assert totals.of("B3") is None
+    assert totals.sum_of(["B3"]) is None

@@ -138,6 +138,14 @@ def test_areas_that_figures_are_divided_by(job, plain_house):
     assert plain_house.measured.areas.outside == pytest.approx(86.4)
 
 
+def test_sheathing_before_the_frame_stands_out_too(job, plain_house):
+    """9 mm of plywood under boards and battens: 48 mm, 12.096 x 7.296 m. Linings inside do not count."""
+    house = replace(plain_house.design.house, external_wall="Stud 170, glass wool, sheathed")
+    design = replace(plain_house.design, house=house)
+    assert list(cladding_depths(design, job.library).values()) == pytest.approx([0.048] * 4)
+    assert gross_floor(design, job.library) == pytest.approx(12.096 * 7.296)
+
+
 def test_a_side_that_stands_out_further_lengthens_one_direction(job, plain_house):
     """Brick of 110 mm on the left side only: 12 + 0.110 + 0.039 by 7.2 + 0.078, and its cavity if it has one."""
     design = plain_house.design

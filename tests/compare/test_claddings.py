@@ -42,7 +42,9 @@ def boarded(job, bare_house, window):
             PAINT: life(PAINT, 8.0, 4.0, module="B2", share=0.67),
         }
         only = Option(name="base", changes={})
-        library = replace(job.library, lives=lives)
+        # credits beyond the system, which belong to no figure here
+        ends = {key: replace(row, d=-1.0) for key, row in job.library.end_of_life.items()}
+        library = replace(job.library, lives=lives, end_of_life=ends)
         plain = replace(job, design=design, options=(only,), library=library)
         return evaluate(plain, only, planned=False)
 
@@ -161,3 +163,27 @@ def test_each_cladding_once_for_each_exposure(boarded):
         (BOARDS, "moderate"),
         (BOARDS, "exposed"),
     ]
+
+
+def test_a_renewal_that_never_falls_due_needs_no_carbon(boarded):
+    """As if the paint outlasted the study: nothing of it is counted, so nothing is unknown."""
+    result = boarded()
+    changed = tuple(
+        replace(line, renewal=replace(line.renewal, carbon_each=None, whole=0.0, annualised=0.0))
+        if line.renewal and line.quantity.material == PAINT
+        else line
+        for line in result.lines
+    )
+    figures = claddings_of(replace(result, lines=changed))[0]
+    assert figures.renewal_carbon_whole > 0
+    assert figures.renewal_carbon_annualised > 0
+
+
+def test_of_several_options_the_first_counts(boarded):
+    """The second has a steel band, so its boards of a side are fewer; steel it alone has."""
+    plain = boarded()
+    banded = boarded(band=Band(build_up=STEEL, sides=("low",), bottom=0.9, top=2.1))
+    found = {(c.build_up, c.exposure): c for c in distinct_claddings([plain, banded])}
+    first = next(c for c in claddings_of(plain) if c.side == "low")
+    assert found[BOARDS, "sheltered"] == first
+    assert found[STEEL, "sheltered"].area < first.area

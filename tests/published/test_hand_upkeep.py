@@ -331,6 +331,16 @@ def test_exposure_by_compass(open_house, faces):
     assert {side: exposure_of(house, side) for side in SIDES} == FROM_SOUTH_WEST[faces]
 
 
+@pytest.mark.parametrize("turned", range(8))
+@pytest.mark.parametrize("faces", FROM_SOUTH_WEST)
+def test_only_the_angle_between_house_and_weather_matters(open_house, faces, turned):
+    """Both turned by the same eighths, north passed on the way."""
+    points = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
+    on = {point: points[(number + turned) % 8] for number, point in enumerate(points)}
+    house = replace(open_house, high_side_faces=on[faces], weather_from=on["SW"])
+    assert {side: exposure_of(house, side) for side in SIDES} == FROM_SOUTH_WEST[faces]
+
+
 def test_where_weather_is_not_said_to_come_from_every_side_is_moderate(open_house):
     house = replace(open_house, weather_from=None)
     assert {exposure_of(house, side) for side in SIDES} == {"moderate"}
