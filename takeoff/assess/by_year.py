@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from takeoff.assess.ladder import BEFORE_THE_LADDER, Slopes
 from takeoff.assess.lines import Line
 from takeoff.model.life_cycle import UPFRONT, Module
 from takeoff.model.study import Study
@@ -17,7 +18,10 @@ _TOGETHER = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class YearFigures:
-    """What falls in one year: renewals in money of today, that money discounted, and carbon [kgCO2e]."""
+    """What falls in one year: renewals carried up the cost ladder in money of today, that discounted, and carbon.
+
+    Money is in the project's currency, carbon in kgCO2e.
+    """
 
     year: int
     upkeep: float
@@ -45,12 +49,15 @@ def discount_factor(year: int, rate: float) -> float:
     return 1 / (1 + rate) ** year
 
 
-def by_year(lines: Iterable[Line], study: Study) -> tuple[YearFigures, ...]:
+def by_year(
+    lines: Iterable[Line], study: Study, slopes: Slopes = BEFORE_THE_LADDER
+) -> tuple[YearFigures, ...]:
     """Return upkeep and carbon of every year from completion (year 0) to the end of the period.
 
     Year 0 has A1 to A5, the last year C; maintenance and repair of every year are spread evenly. Where the
     study counts whole renewals they fall in the year they are due, annualised ones are spread evenly. Only modules
-    that the study adds up are counted; carbon is of what is assessed. The building is not in `upkeep`.
+    that the study adds up are counted; carbon is of what is assessed. Each renewal bears of the cost ladder what its
+    item does, which `slopes` tell (nothing unless they are given). The building is not in `upkeep`.
     """
     last = math.ceil(study.period - _TOGETHER)
     upkeep, carbon = [0.0] * (last + 1), [0.0] * (last + 1)
@@ -62,17 +69,19 @@ def by_year(lines: Iterable[Line], study: Study) -> tuple[YearFigures, ...]:
             part.amount for part in line.carbon_parts if part.module in _YEARLY and part.module in counted
         )
         renewal = line.renewal
-        emitted = 0.0 if renewal is None or renewal.module not in counted else renewal.carbon_each or 0.0
-        spread = renewal is not None and study.replacements == "annualised"
+        spent = emitted = 0.0
+        if renewal is not None and study.replacements == "annualised":
+            spent = renewal.cost_each * slopes.of(line.sum_kind) * renewal.counted
+            times = sum(count for module, count in renewal.counts if module in counted)
+            emitted = (renewal.carbon_each or 0.0) * times
         for year in range(1, last + 1):
-            carbon[year] += yearly / last
-            if renewal is not None and spread:
-                upkeep[year] += renewal.cost_each * renewal.annualised / last
-                carbon[year] += emitted * renewal.annualised / last
-        if renewal is not None and not spread:
-            for time, weight in renewal.years:
-                upkeep[year_of(time)] += renewal.cost_each * weight
-                carbon[year_of(time)] += emitted * weight
+            carbon[year] += (yearly + emitted) / last
+            upkeep[year] += spent / last
+        if renewal is not None and study.replacements == "whole":
+            for time, weight, module in renewal.years:
+                upkeep[year_of(time)] += renewal.cost_each * slopes.of(line.sum_kind) * weight
+                if module in counted:
+                    carbon[year_of(time)] += (renewal.carbon_each or 0.0) * weight
     return tuple(
         YearFigures(
             year=year,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from takeoff.assess.lines import SumOf
+from takeoff.assess.lines import SUM_KINDS, SumOf
 from takeoff.model.library import LadderStep
 
 _SUM_RUNGS: dict[SumOf, str] = {
@@ -80,12 +80,35 @@ def climb(
     return Ladder(measured_works=measured_works, rungs=tuple(rungs))
 
 
-def slope_of_works(steps: tuple[LadderStep, ...]) -> float:
-    """Return what one more of measured works adds to the total including tax: the ladder is a straight line.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slopes:
+    """What the total including tax is with nothing built, and what one more of works and of each sum adds to it.
 
-    Sums among the steps add the same to any total, so they drop out.
+    The ladder is a straight line in each, so its total is `nothing` and these times the works and sums.
     """
-    return climb(1.0, steps).total_inc_tax - climb(0.0, steps).total_inc_tax
+
+    nothing: float
+    works: float
+    sums: Mapping[SumOf, float]
+
+    def of(self, kind: SumOf | None) -> float:
+        """Return the slope of a kind of sum, None being the measured works."""
+        return self.works if kind is None else self.sums[kind]
+
+
+# Money as the items cost it, with nothing added.
+BEFORE_THE_LADDER = Slopes(nothing=0.0, works=1.0, sums=dict.fromkeys(SUM_KINDS, 1.0))
+
+
+def slopes_of(steps: tuple[LadderStep, ...]) -> Slopes:
+    """Return the slopes of a cost ladder, found by climbing it with one of each."""
+    # without its sums the ladder starts from nothing, so that no digits are lost in a difference
+    rates = tuple(replace(step, value=0.0) if step.kind == "sum" else step for step in steps)
+    return Slopes(
+        nothing=climb(0.0, steps).total_inc_tax,
+        works=climb(1.0, rates).total_inc_tax,
+        sums={kind: climb(0.0, rates, {kind: 1.0}).total_inc_tax for kind in SUM_KINDS},
+    )
 
 
 def _amount(step: LadderStep, *, measured_works: float, with_sums: float, running: float) -> float:

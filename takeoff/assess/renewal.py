@@ -21,11 +21,14 @@ _TOGETHER = 1e-9
 class Renewal:
     """How one item is renewed over the study period; lives in years.
 
-    `host` is the id of the item it is renewed with and `host_life` the life of that, None where it has none.
-    `share` is how much of it is renewed at the end of its own life; with its host all of it is. `whole` and
-    `annualised` count renewals both ways, weighted with that share, and `counted` is the one of the two that the study
-    asks for. `years` are the years of whole renewals with their weights. `cost_parts` and `carbon_parts` are those
-    of one renewal of all of it; `carbon_each` is their sum [kgCO2e], None where a part of it is not assessed.
+    `host` is the id of the item it is renewed with, `host_life` and `host_module` the life of that and where its
+    renewals count, None where it has none. `share` is how much of it is renewed at the end of its own life; with its
+    host all of it is. `whole` and `annualised` count renewals both ways, weighted with that share; `counted` is the
+    one of the two that the study asks for, of which `counted_with_host` come with the host. Those count in the module
+    of the host, the others in `module`. `years` are the years of whole renewals with weight and module.
+
+    `cost_parts` and `carbon_parts` are those of one renewal of all of it; `carbon_each` is their sum [kgCO2e], None
+    where a part of it is not assessed.
     """
 
     material: str
@@ -36,7 +39,7 @@ class Renewal:
     whole: float
     annualised: float
     counted: float
-    years: tuple[tuple[float, float], ...]
+    years: tuple[tuple[float, float, RenewalModule], ...]
     cost_each: float
     carbon_each: float | None
     cost_parts: tuple[Part, ...]
@@ -44,6 +47,14 @@ class Renewal:
     host: str | None = None
     host_material: str | None = None
     host_life: float | None = None
+    host_module: RenewalModule | None = None
+    counted_with_host: float = 0.0
+
+    @property
+    def counts(self) -> tuple[tuple[RenewalModule, float], ...]:
+        """The renewals that the study counts, by the module they count in."""
+        own = (self.module, self.counted - self.counted_with_host)
+        return (own,) if self.host_module is None else (own, (self.host_module, self.counted_with_host))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ import numpy as np
 from takeoff.assess.allowances import AssessedAllowance
 from takeoff.assess.lines import Carbon, Line
 from takeoff.assess.parts import Part
-from takeoff.assess.renewal import Renewal, renewal_years, renewals
+from takeoff.assess.renewal import Renewal, renewal_years, renewals, whole_renewals
 from takeoff.measure.quantity import Quantity
 from takeoff.model.exposure import exposure_of, worst_of
 from takeoff.model.house import House
@@ -39,7 +39,8 @@ def with_renewals(lines: Sequence[Line], *, house: House, library: Library, stud
 
     The life of an item is that of its material under the exposure of where it meets the weather, the worst of them
     where it meets it on several sides; inside it is sheltered. A layer that the build-up renews with another is
-    renewed with it too, and its own life begins anew then. What has neither a life nor such a layer is not assessed.
+    renewed with it too, counts in its module then, and its own life begins anew. What has neither a life nor such a
+    layer is not assessed.
 
     Source: EN 15978, modules B2 to B4; that claddings bring their coats and fixings is common practice, no source.
     """
@@ -109,8 +110,14 @@ def _renewed(line: Line, host: Quantity | None, lives: dict[str, _Life], study: 
         study=study,
         host=host if host_life else None,
         host_life=host_life.years if host_life else None,
+        host_module=_module_of(host_life),
     )
     return with_renewal(line, renewal)
+
+
+def _module_of(life: _Life | None) -> RenewalModule | None:
+    """Return where the renewals of a life count."""
+    return None if life is None or life.row is None else life.row.module
 
 
 def renewal_of(
@@ -125,6 +132,7 @@ def renewal_of(
     study: Study,
     host: Quantity | None = None,
     host_life: float | None = None,
+    host_module: RenewalModule | None = None,
 ) -> Renewal:
     """Return how an item is renewed: counts both ways, the years, and what one renewal takes.
 
@@ -132,13 +140,15 @@ def renewal_of(
     A5 of the new and C of what it replaces. Lives are in years.
     """
     years = tuple(
-        (year, 1.0 if with_host else share)
+        (year, 1.0 if with_host else share, (host_module or module) if with_host else module)
         for year, with_host in renewal_years(life, study.period, host_life)
     )
     hosts = None if host_life is None else np.array([host_life])
     counts = renewals(np.array([life]), study.period, hosts, annualised=True)
     annualised = float(counts.own[0]) * share + float(counts.with_host[0])
-    whole = sum(weight for _, weight in years)
+    whole = sum(weight for _, weight, _ in years)
+    is_annualised = study.replacements == "annualised"
+    hosts_whole = 0 if host_life is None else whole_renewals(host_life, study.period)
     parts = tuple(
         Part(part.amount, part.inputs, module) for part in line.carbon_parts if part.module in _OF_ONE_RENEWAL
     )
@@ -151,7 +161,7 @@ def renewal_of(
         share=share,
         whole=whole,
         annualised=annualised,
-        counted=annualised if study.replacements == "annualised" else whole,
+        counted=annualised if is_annualised else whole,
         years=years,
         cost_each=sum(part.amount for part in cost),
         carbon_each=None if line.carbon.a1a3 is None else sum(part.amount for part in parts),
@@ -160,6 +170,8 @@ def renewal_of(
         host=None if host is None else host.id,
         host_material=None if host is None else host.material,
         host_life=host_life,
+        host_module=host_module,
+        counted_with_host=float(counts.with_host[0]) if is_annualised else float(hosts_whole),
     )
 
 
@@ -171,19 +183,17 @@ def _with_taking_down(part: Part, taking_down: float) -> Part:
 
 def with_renewal(line: Line, renewal: Renewal) -> Line:
     """Return an item with its renewal and the modules and stored carbon that come of it."""
-    carbon, count = line.carbon, renewal.counted
-    renewed = 0.0 if not count else None if renewal.carbon_each is None else renewal.carbon_each * count
-    modules: dict[RenewalModule, float | None] = {"B2": carbon.b2, "B3": carbon.b3, "B4": carbon.b4}
-    before = modules[renewal.module]
-    modules[renewal.module] = None if renewed is None else renewed + (before or 0.0)
-    if renewal.module != "B4":
-        # what is renewed as maintenance is not replaced besides
-        modules["B4"] = modules["B4"] or 0.0
-    return replace(
-        line,
-        renewal=renewal,
-        carbon=_with_modules(carbon, modules, count),
-    )
+    carbon = line.carbon
+    # what is renewed as maintenance is not replaced besides, so that no replacement is known to be nought
+    modules: dict[RenewalModule, float | None] = {"B2": carbon.b2, "B3": carbon.b3, "B4": 0.0}
+    for module, count in renewal.counts:
+        if not count:
+            modules[module] = modules[module] or 0.0
+        elif renewal.carbon_each is None:
+            modules[module] = None
+        else:
+            modules[module] = (modules[module] or 0.0) + renewal.carbon_each * count
+    return replace(line, renewal=renewal, carbon=_with_modules(carbon, modules, renewal.counted))
 
 
 def _with_modules(carbon: Carbon, modules: dict[RenewalModule, float | None], count: float) -> Carbon:

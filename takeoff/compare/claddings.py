@@ -102,7 +102,7 @@ def _figures(result: Result, side: Side, build_up: str, area: float) -> Cladding
                 material=line.quantity.material,
                 life=line.renewal.life if line.renewal.life < float("inf") else None,
                 share=line.renewal.share,
-                years=tuple(year for year, _ in line.renewal.years),
+                years=tuple(year for year, _, _ in line.renewal.years),
             )
             for line in lines
             if line.renewal is not None

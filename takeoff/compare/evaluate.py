@@ -14,7 +14,7 @@ from takeoff.assess.allowances import (
 )
 from takeoff.assess.by_year import YearFigures, by_year
 from takeoff.assess.items import assess_lines
-from takeoff.assess.ladder import Ladder, climb, slope_of_works
+from takeoff.assess.ladder import Ladder, Slopes, climb, slopes_of
 from takeoff.assess.lines import Line
 from takeoff.assess.stock_worth import convertible, stock_problems, worth_under
 from takeoff.assess.totals import Totals, total, totals_by
@@ -61,8 +61,8 @@ class Result:
     trades add up all of them, works and sums. The ladder starts from the firm ones. `plans` say what is
     bought and how it is cut, `by_allowance` what the wastage allowances alone would give instead.
 
-    `years` are upkeep and carbon year by year, upkeep before the ladder; `on_the_ladder` is what one more of
-    measured works adds to the total including tax. `life_cycle` adds up the modules of the study [kgCO2e], None
+    `years` are upkeep and carbon year by year; `slopes` say what one more of works and of sums adds to the total
+    including tax. `life_cycle` adds up the modules of the study [kgCO2e], None
     where none is assessed. `gross_floor` is the floor to the outside of the cladding [m2].
     """
 
@@ -78,7 +78,7 @@ class Result:
     plans: tuple[OrderPlan, ...]
     by_allowance: ByAllowance
     years: tuple[YearFigures, ...]
-    on_the_ladder: float
+    slopes: Slopes
     life_cycle: float | None
     exposures: dict[Side, Exposure]
     gross_floor: float
@@ -86,7 +86,7 @@ class Result:
     @property
     def upkeep(self) -> float:
         """Upkeep over the study period, discounted, carried up the cost ladder [currency]."""
-        return self.on_the_ladder * sum(year.discounted for year in self.years)
+        return sum(year.discounted for year in self.years)
 
     @property
     def whole_life_cost(self) -> float:
@@ -128,6 +128,7 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
     added = [line for each in allowances for line in each.lines]
     lines = _in_elemental_order([*lines, *added])
     totals = total(lines)
+    slopes = slopes_of(job.library.ladder)
     return Result(
         option=option,
         design=design,
@@ -140,8 +141,8 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
         ladder=climb(measured_works(lines), job.library.ladder, sums_allowed(lines)),
         plans=tuple(plans_of(ordered)),
         by_allowance=_by_allowance(measured, added, job),
-        years=by_year(lines, job.study),
-        on_the_ladder=slope_of_works(job.library.ladder),
+        years=by_year(lines, job.study, slopes),
+        slopes=slopes,
         life_cycle=totals.life_cycle(job.study.modules),
         exposures={side: exposure_of(design.house, side) for side in SIDES},
         gross_floor=gross_floor(design, job.library),

@@ -100,7 +100,7 @@ def _cost_course(result: Result) -> dict[int, float]:
     """Return cost and upkeep so far by year [thousand of the currency]."""
     course, so_far = {}, result.ladder.total_inc_tax / 1000
     for year in result.years:
-        so_far += year.discounted * result.on_the_ladder / 1000
+        so_far += year.discounted / 1000
         course[year.year] = so_far
     return course
 

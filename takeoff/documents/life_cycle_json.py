@@ -66,12 +66,15 @@ def life_cycle_data(job: Job, result: Result) -> dict[str, Any]:
         "claddings": [_cladding(figures) for figures in claddings_of(result)],
         "upkeep": result.upkeep,
         "whole_life_cost": result.whole_life_cost,
-        "cost_ladder_slope": result.on_the_ladder,
+        "cost_ladder_slopes": {
+            "measured_works": result.slopes.works,
+            **{kind.replace(" ", "_").replace("-", "_"): slope for kind, slope in result.slopes.sums.items()},
+        },
         "years": [
             {
                 "year": year.year,
-                "upkeep": year.upkeep * result.on_the_ladder,
-                "upkeep_discounted": year.discounted * result.on_the_ladder,
+                "upkeep": year.upkeep,
+                "upkeep_discounted": year.discounted,
                 "kgco2e": year.carbon,
             }
             for year in result.years

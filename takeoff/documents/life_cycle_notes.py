@@ -10,7 +10,7 @@ from takeoff.compare.evaluate import Result
 from takeoff.documents.report_tables import Column, ReportTable, Row
 from takeoff.documents.wording import NOT_ASSESSED, number, percent
 from takeoff.model.job import Job
-from takeoff.model.life_cycle import Benchmark, EndOfLife, ServiceLife
+from takeoff.model.life_cycle import Benchmark, EndOfLife, Module, ServiceLife
 
 
 def used_families(job: Job, materials: Sequence[str]) -> list[str]:
@@ -156,8 +156,16 @@ def benchmarks_table(job: Job, result: Result) -> ReportTable | None:
         rows=tuple(rows),
         note="Context, not a target. Ours stands beside a figure, and a figure in a chart, only where modules, floor "
         f"area and, with modules B and C, the study period ({job.study.period:g} years) are the same. What elements "
-        "each covers is said below it: that differs from ours.",
+        "each covers is said below it: that differs from ours, which is of what is assessed: A1-A3 for "
+        f"{_covered(result, 'A1-A3')}, B4 for {_covered(result, 'B4')}, C4 for {_covered(result, 'C4')}.",
     )
+
+
+def _covered(result: Result, module: Module) -> str:
+    """Return the shares of mass and cost that a module is assessed for."""
+    figures = result.totals.modules[module]
+    mass, cost = percent(figures.cover_mass or 0.0, 0), percent(figures.cover_cost or 0.0, 0)
+    return f"{mass} of the mass and {cost} of the cost"
 
 
 def _benchmark_row(result: Result, benchmark: Benchmark, *, comparable: bool) -> Row:

@@ -85,8 +85,8 @@ def modules_table(job: Job, result: Result) -> ReportTable:
         note="Modules of EN 15978. Life cycle adds up A1 to C4"
         + (f", without {', '.join(left_out)}, which the study leaves out" if left_out else "")
         + f"; D{'' if with_d else ', which is not assessed,'} and stored carbon are never added. Renewals count in the "
-        "module that the sheet Service lives names: B2 for recoating, B4 for replacement. B1, B5, B6 and B7 are not "
-        "assessed.",
+        "module that the sheet Service lives names: B2 for recoating, B4 for replacement with all that comes with it. "
+        "B1, B5, B6 and B7 are not assessed.",
     )
 
 
@@ -298,12 +298,12 @@ def years_table(job: Job, result: Result) -> ReportTable | None:
     """Return the years in which something is renewed; None where nothing is, or where renewals are annualised."""
     if job.study.replacements == "annualised":
         return None
-    currency, slope = job.project.currency, result.on_the_ladder
+    currency = job.project.currency
     what = _renewed_in(result)
     rows = []
     spent, emitted = result.ladder.total_inc_tax, result.years[0].carbon
     for year in result.years[1:]:
-        spent += year.discounted * slope
+        spent += year.discounted
         emitted += year.carbon
         if not year.upkeep and year is not result.years[-1]:
             continue
@@ -311,8 +311,8 @@ def years_table(job: Job, result: Result) -> ReportTable | None:
             Row(
                 cells=(
                     number(year.year),
-                    number(year.upkeep * slope),
-                    number(year.discounted * slope),
+                    number(year.upkeep),
+                    number(year.discounted),
                     number(spent),
                     number(year.carbon),
                     number(emitted),
@@ -335,8 +335,8 @@ def years_table(job: Job, result: Result) -> ReportTable | None:
             Column(title="Carbon so far", unit="kgCO₂e"),
         ),
         rows=tuple(rows),
-        note=f"In money of the price date, discounted at {rate} a year in real terms; upkeep is carried up the same "
-        "cost ladder as the house. Year 0 is the house itself, the last year has its end of life.",
+        note=f"In money of the price date, discounted at {rate} a year in real terms; each renewal "
+        "bears of the cost ladder what its item does. Year 0 is the house itself, the last year has its end of life.",
     )
 
 
@@ -354,7 +354,7 @@ def _renewed_in(result: Result) -> Mapping[int, list[str]]:
     for line in result.lines:
         if line.renewal is None:
             continue
-        for time, _ in line.renewal.years:
+        for time, _, _ in line.renewal.years:
             found.setdefault(year_of(time), {}).setdefault(line.quantity.material or line.quantity.item)
     return {year: list(names) for year, names in found.items()}
 

@@ -179,17 +179,10 @@ def _way_problems(record: Record) -> Iterator[WorkbookProblem]:
 
 
 def _period_problems(record: Record) -> Iterator[WorkbookProblem]:
-    """Yield a study period that is missing, or that the modules of a benchmark have no use for."""
+    """Yield a study period that the modules of a benchmark have no use for."""
     modules, period = record.values["modules"], record.values["study_period"]
     name = record.values["name"]
-    if modules == "A-C" and period is None:
-        yield at(
-            record.origin,
-            "study_period",
-            found=f"Study period is blank for {name!r}, which covers A-C",
-            expected="the years it covers",
-        )
-    elif modules != "A-C" and period is not None:
+    if modules != "A-C" and period is not None:
         yield at(
             record.origin,
             "study_period",

@@ -266,7 +266,11 @@ BENCHMARKS = Sheet(
             required=True,
             width=26,
         ),
-        _years("study_period", "Study period", "Years it covers; blank where its modules stop at A5."),
+        _years(
+            "study_period",
+            "Study period",
+            "Years it covers; blank where its modules stop at A5, or where it mixes periods: then it is never drawn.",
+        ),
         Field(
             name="covers", title="Covers", help="Parts, kind and number of buildings.", default="", width=48
         ),

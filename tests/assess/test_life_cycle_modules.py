@@ -116,7 +116,7 @@ def test_an_item_is_renewed_with_the_layer_of_its_own_place(renewed):
     for place in ("x", "y"):
         renewal = lines[f"{place}.paint"].renewal
         assert renewal.host == f"{place}.board"
-        assert [year for year, _ in renewal.years] == [10, 20, 25, 35, 45, 50]
+        assert [year for year, *_ in renewal.years] == [10, 20, 25, 35, 45, 50]
 
 
 def test_else_with_the_only_layer_of_that_number(renewed):
@@ -131,7 +131,7 @@ def test_and_with_none_where_two_could_be_meant(renewed):
     boards = [item(f"{place}.board", HOST, BuiltIn("Lining", 1, place)) for place in ("x", "y")]
     lines = renewed(*boards, item("z.paint", GUEST, BuiltIn("Lining", 2, "z", 1)))
     assert lines["z.paint"].renewal.host is None
-    assert [year for year, _ in lines["z.paint"].renewal.years] == [10, 20, 30, 40, 50]
+    assert [year for year, *_ in lines["z.paint"].renewal.years] == [10, 20, 30, 40, 50]
 
 
 def test_a_layer_of_another_build_up_is_no_host(renewed):

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from takeoff.assess.ladder import climb
+from takeoff.assess.ladder import climb, slopes_of
 from takeoff.assess.parts import Input, Part
 from takeoff.compare.evaluate import evaluate_all
 from takeoff.compare.uncertainty import DRAWN_FIGURES, amounts, draw, model_of_results
-from takeoff.compare.uncertainty.amounts import amounts_of, slopes_of
+from takeoff.compare.uncertainty.amounts import amounts_of
 from takeoff.compare.uncertainty.distributions import Fixed, Lognormal, Triangular
 from takeoff.compare.uncertainty.draws import draw_model, model_of, multipliers_of, stream_of
 from takeoff.compare.uncertainty.inputs import DrawnInput

@@ -126,7 +126,7 @@ def keys_of_the_life_cycle(data: dict[str, Any]) -> set[str]:
     """Return the keys of the life cycle; modules, materials, sides and scenarios are names."""
     by_name = ("modules", "by_material", "end_of_life_scenarios")
     rows = ("claddings", "years", "benchmarks")
-    keys = {*data, *data["biogenic"], *data["allowances_on_carbon"]}
+    keys = {*data, *data["biogenic"], *data["allowances_on_carbon"], *data["cost_ladder_slopes"]}
     keys |= {key for name in by_name for each in data[name].values() for key in each}
     keys |= {key for name in rows for each in data[name] for key in each}
     return keys | {key for each in data["claddings"] for layer in each["layers"] for key in layer}
@@ -368,7 +368,7 @@ def test_the_example_of_a_new_cladding_gives_the_figures_shown(with_cork, table_
     assert f"and {carbon[0]:,.0f} kgCO2e, {carbon[1]:,.0f} less" in text
     (boards,) = (line for line in option.lines if line.quantity.id == "EW.CL.low.cork-board-20")
     assert boards.renewal is not None
-    assert boards.renewal.years == ((35.0, 1.0),)
+    assert boards.renewal.years == ((35.0, 1.0, "B4"),)
     words = f"renewed once, in year 35, at {boards.renewal.cost_each:,.0f} AUD of works"
     assert words in text.replace("\n", " ")
     assert f"stores {option.totals.stored - base.totals.stored:.0f} kgCO2 less" in text

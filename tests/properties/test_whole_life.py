@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from takeoff.assess.by_year import by_year
-from takeoff.assess.ladder import climb, slope_of_works
+from takeoff.assess.ladder import climb, slopes_of
 from takeoff.assess.renewal import renewal_years, renewals, whole_renewals
 from takeoff.assess.totals import Totals, totals_by
 from takeoff.compare.evaluate import Result, evaluate
@@ -122,10 +122,16 @@ def test_the_years_add_up_to_the_totals(job, houses, studied, data):
     years = result.years
     assert [year.year for year in years] == list(range(math.ceil(study.period - 1e-9) + 1))
     assert sum(year.carbon for year in years) == pytest.approx(result.life_cycle or 0.0)
-    assert sum(year.upkeep for year in years) == pytest.approx(result.totals.upkeep)
+    carried = sum(
+        line.renewal.cost_each * line.renewal.counted * result.slopes.of(line.sum_kind)
+        for line in result.lines
+        if line.renewal
+    )
+    assert sum(year.upkeep for year in years) == pytest.approx(carried)
+    assert sum(year.upkeep for year in by_year(result.lines, study)) == pytest.approx(result.totals.upkeep)
     assert years[0].upkeep == 0.0
     assert result.life_cycle == result.totals.sum_of(study.modules)
-    assert result.upkeep == pytest.approx(result.on_the_ladder * sum(year.discounted for year in years))
+    assert result.upkeep == pytest.approx(sum(year.discounted for year in years))
     for year in years:
         assert year.discounted == pytest.approx(year.upkeep / (1 + study.discount_rate) ** year.year)
 
@@ -157,13 +163,14 @@ def test_parts_of_an_item_add_up_to_it(job, houses, studied, data):
         for module in MODULES:
             parts = [part.amount for part in line.carbon_parts if part.module == module]
             amount = line.carbon.of(module)
-            renewed = renewal is not None and renewal.module == module and bool(renewal.counted)
+            counted = 0.0 if renewal is None else sum(n for where, n in renewal.counts if where == module)
+            renewed = bool(counted)
             if amount is None:
                 assert not parts or renewed
                 continue
             expected = sum(parts)
             if renewed:
-                expected += renewal.counted * renewal.carbon_each
+                expected += counted * renewal.carbon_each
             assert amount == pytest.approx(expected, abs=1e-9), (line.quantity.id, module)
 
 
@@ -219,8 +226,8 @@ def test_both_ways_of_counting_on_a_house(job, houses, studied, data):
         assert renewal.counted == (
             renewal.annualised if study.replacements == "annualised" else renewal.whole
         )
-        assert renewal.whole == pytest.approx(sum(weight for _, weight in renewal.years))
-        assert all(0 < year < study.period for year, _ in renewal.years)
+        assert renewal.whole == pytest.approx(sum(weight for _, weight, _ in renewal.years))
+        assert all(0 < year < study.period for year, *_ in renewal.years)
 
 
 @given(data=st.data())
@@ -231,9 +238,13 @@ def test_an_item_goes_with_its_layer_whenever_that_is_renewed(job, houses, studi
     for renewal in renewed.values():
         if renewal is None or renewal.host is None:
             continue
-        years = dict(renewal.years)
-        for year, _ in renewed[renewal.host].years:
-            assert years[year] == 1.0, renewal
+        host = renewed[renewal.host]
+        years = {year: rest for year, *rest in renewal.years}
+        for year, *_ in host.years:
+            assert years[year] == [1.0, host.module], renewal
+        assert {module for _, weight, module in renewal.years} <= {renewal.module, host.module}
+        assert dict(renewal.counts).keys() == {renewal.module, host.module}
+        assert sum(count for _, count in renewal.counts) == pytest.approx(renewal.counted)
 
 
 # Lives and periods in tenths of a year, so that the plain loop counts in whole numbers.
@@ -450,7 +461,7 @@ def test_more_works_climb_the_ladder_by_its_slope(steps, works, upkeep):
     )
     sums = {"provisional sum": 12_345.0}
     more = climb(works + upkeep, ladder, sums).total_inc_tax - climb(works, ladder, sums).total_inc_tax
-    assert more == pytest.approx(upkeep * slope_of_works(ladder), rel=1e-6, abs=1e-4)
+    assert more == pytest.approx(upkeep * slopes_of(ladder).works, rel=1e-6, abs=1e-4)
 
 
 def test_slope_of_a_ladder_by_hand():
@@ -459,7 +470,7 @@ def test_slope_of_a_ladder_by_hand():
     steps = tuple(
         LadderStep(name=kind, kind=kind, value=value, base="running total", note="") for kind, value in rows
     )
-    assert slope_of_works(steps) == pytest.approx(1.449412, abs=5e-7)
+    assert slopes_of(steps).works == pytest.approx(1.449412, abs=5e-7)
 
 
 @given(data=st.data())
@@ -470,7 +481,7 @@ def test_years_of_any_study_of_the_same_items(houses, studied, data):
     result = studied(data.draw(houses(1)), study)
     left_out = data.draw(st.sampled_from(LIFE_CYCLE))
     fewer = replace(study, modules=tuple(m for m in LIFE_CYCLE if m != left_out))
-    years = by_year(result.lines, fewer)
+    years = by_year(result.lines, fewer, result.slopes)
     gone = sum(year.carbon for year in result.years) - sum(year.carbon for year in years)
     assert gone == pytest.approx(result.totals.of(left_out) or 0.0, abs=1e-6)
     assert [year.upkeep for year in years] == [year.upkeep for year in result.years]

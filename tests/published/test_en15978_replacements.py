@@ -48,7 +48,7 @@ def test_count_of_an_item_of_a_bill(bill_item, period, life, count):
         study=Study(period=float(period)),
     )
     assert line.renewal.whole == count
-    assert [year for year, _ in line.renewal.years] == [life * (n + 1) for n in range(count)]
+    assert [year for year, *_ in line.renewal.years] == [life * (n + 1) for n in range(count)]
     assert line.carbon.b4 == pytest.approx(242.5 * count)
     assert line.carbon.d == pytest.approx(-100)
 

@@ -268,13 +268,17 @@ def test_carbon_of_the_use_stage(lines_of):
     totals = total(lines_of(WHOLE))
     boards = BOARDS_M2 * (10 * 1 + 12 * 2)
     nails = NAILS_M2 * (10 * 1 + 12 * 2)
-    coats = COAT_M2 * (10 * 5.02 + 12 * 10.04)
-    assert totals.of("B4") == pytest.approx(boards + nails)
-    assert totals.of("B2") == pytest.approx(coats)
+    # what the boards bring with them is their replacement too
+    with_boards = COAT_M2 * (10 * 1 + 12 * 2)
+    # 6 and 12 renewals at the end of their own life, 67 % each
+    recoats = COAT_M2 * (10 * 4.02 + 12 * 8.04)
+    assert totals.of("B4") == pytest.approx(boards + nails + with_boards)
+    assert totals.of("B2") == pytest.approx(recoats)
     assert totals.of("B3") is None
     annualised = total(lines_of(ANNUALISED))
-    assert annualised.of("B4") == pytest.approx((BOARDS_M2 + NAILS_M2) * (10 * 0.5 + 12 * 2))
-    assert annualised.of("B2") == pytest.approx(COAT_M2 * (10 * 4.52 + 12 * 10.04))
+    assert annualised.of("B4") == pytest.approx((BOARDS_M2 + NAILS_M2 + COAT_M2) * (10 * 0.5 + 12 * 2))
+    # 60 / 8 - 1 - 0.5 = 6 and 60 / 4 - 1 - 2 = 12 by themselves, 67 % each
+    assert annualised.of("B2") == pytest.approx(COAT_M2 * (10 * 4.02 + 12 * 8.04))
 
 
 def test_carbon_of_some_years(lines_of):

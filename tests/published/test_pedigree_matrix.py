@@ -16,12 +16,14 @@ import pytest
 from takeoff.compare.uncertainty.distributions import Lognormal
 from takeoff.compare.uncertainty.pedigree import (
     BASIC,
-    BASIC_OF_TRANSPORT,
     geometric_deviation,
     sigma_of,
     variance_of_log,
 )
 from takeoff.model.life_cycle import Scores
+
+# Basic variance of transport services, Table 10.3.
+TRANSPORT = 0.12
 
 BEST = Scores(1, 1, 1, 1, 1)
 VERSION_2 = {
@@ -43,9 +45,9 @@ def test_scores_2_2_3_3_3_of_a_material():
 
 def test_the_best_scores_leave_the_basic_variance():
     assert variance_of_log(BEST) == BASIC == 0.0006
-    assert variance_of_log(BEST, basic=BASIC_OF_TRANSPORT) == 0.12
+    assert variance_of_log(BEST, basic=TRANSPORT) == 0.12
     # a transport service with the worst scores: 0.12 + 0.04 + 0.008 + 0.04 + 0.002 + 0.12
-    assert variance_of_log(Scores(5, 5, 5, 5, 5), basic=BASIC_OF_TRANSPORT) == pytest.approx(0.33)
+    assert variance_of_log(Scores(5, 5, 5, 5, 5), basic=TRANSPORT) == pytest.approx(0.33)
 
 
 @pytest.mark.parametrize("indicator", [each.name for each in fields(Scores)])

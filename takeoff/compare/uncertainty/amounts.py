@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable
+from dataclasses import replace
 from typing import Literal, get_args
 
-from takeoff.assess.ladder import climb
-from takeoff.assess.lines import SUM_KINDS, Line, SumOf
+from takeoff.assess.ladder import slopes_of
+from takeoff.assess.lines import Line
 from takeoff.assess.parts import Part
-from takeoff.compare.uncertainty.rows import Count, Row, count_of
+from takeoff.assess.renewal import Renewal
+from takeoff.compare.uncertainty.rows import Count, CountOf, Row, count_of
 from takeoff.model.library import LadderStep
-from takeoff.model.life_cycle import UPFRONT
+from takeoff.model.life_cycle import UPFRONT, Module
 from takeoff.model.study import Study
 
 DrawnFigure = Literal["total_inc_tax", "upfront_kgco2e", "life_cycle_kgco2e", "upkeep", "whole_life_cost"]
@@ -24,40 +25,13 @@ Amounts = dict[Row, float]
 CONSTANT = Row(frozenset())
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Slopes:
-    """What the total including tax is with nothing built, and what one more of works and of each sum adds to it.
-
-    The ladder is a straight line in each, so its total is `nothing` and these times the works and sums.
-    """
-
-    nothing: float
-    works: float
-    sums: Mapping[SumOf, float]
-
-    def of(self, kind: SumOf | None) -> float:
-        """Return the slope of a kind of sum, None being the measured works."""
-        return self.works if kind is None else self.sums[kind]
-
-
-def slopes_of(steps: tuple[LadderStep, ...]) -> Slopes:
-    """Return the slopes of a cost ladder, found by climbing it with one of each."""
-    # without its sums the ladder starts from nothing, so that no digits are lost in a difference
-    rates = tuple(replace(step, value=0.0) if step.kind == "sum" else step for step in steps)
-    return Slopes(
-        nothing=climb(0.0, steps).total_inc_tax,
-        works=climb(1.0, rates).total_inc_tax,
-        sums={kind: climb(0.0, rates, {kind: 1.0}).total_inc_tax for kind in SUM_KINDS},
-    )
-
-
 def amounts_of(
     lines: Iterable[Line], ladder: tuple[LadderStep, ...], study: Study
 ) -> dict[DrawnFigure, Amounts]:
     """Return the amounts of every figure of an option, from the parts of its items.
 
     Cost is that of the works and sums up the ladder, whose own percentages are as given. Upkeep is the cost of
-    renewals, discounted, at the slope of measured works. Upfront carbon has the modules A1 to A5, life-cycle carbon
+    renewals, discounted, at the slope of the item itself. Upfront carbon has the modules A1 to A5, life-cycle carbon
     those of the study without D, renewals in the module that each is counted in. What is not assessed is left out,
     as it is from the central figures.
     """
@@ -83,12 +57,20 @@ def amounts_of(
         count = count_of(renewal)
         worth = replace(count, is_discounted=study.discount_rate != 0.0)
         for part in renewal.cost_parts:
-            add("upkeep", part, slopes.works, worth)
-        if renewal.module in counted:
-            for part in renewal.carbon_parts:
-                add("life_cycle_kgco2e", part, 1.0, count)
+            add("upkeep", part, slopes.of(line.sum_kind), worth)
+        of_these = _counted(renewal, counted)
+        for part in renewal.carbon_parts if of_these else ():
+            add("life_cycle_kgco2e", part, 1.0, replace(count, of=of_these or "all"))
     for key in ("total_inc_tax", "upkeep"):
         for row, amounts in gathered[key].items():
             gathered["whole_life_cost"].setdefault(row, []).extend(amounts)
     # summed exactly, so that the order of the items makes no difference between options
     return {key: {row: math.fsum(amounts) for row, amounts in rows.items()} for key, rows in gathered.items()}
+
+
+def _counted(renewal: Renewal, modules: Collection[Module]) -> CountOf | None:
+    """Return which renewals of an item fall in some modules, None where none does."""
+    own, with_host = renewal.module in modules, renewal.host_module in modules
+    if renewal.host_module is None or own == with_host:
+        return "all" if own else None
+    return "own" if own else "with host"

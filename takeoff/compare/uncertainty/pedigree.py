@@ -14,9 +14,8 @@ _VARIANCES = (
     (0.0, 0.000025, 0.0001, 0.0006, 0.002),  # geography
     (0.0, 0.0006, 0.008, 0.04, 0.12),  # technology
 )
-# Variance that data have even with the best scores: materials and energy, and transport services.
+# Variance that data of materials and energy have even with the best scores.
 BASIC = 0.0006
-BASIC_OF_TRANSPORT = 0.12
 
 
 def variance_of_log(scores: Scores, *, basic: float = BASIC) -> float:

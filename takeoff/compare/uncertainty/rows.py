@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -19,13 +20,16 @@ from takeoff.model.study import Study
 
 Array = npt.NDArray[np.float64]
 
+CountOf = Literal["all", "own", "with host"]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Count:
     """How often something is renewed, as far as it depends on lives: central lives [years] and their inputs.
 
     `life_input` is None for what lasts as long as its host, `host_input` where there is no host. `is_discounted`
-    counts each renewal at what its money is worth at completion.
+    counts each renewal at what its money is worth at completion. `of` says which renewals are counted: those at the
+    end of its own life, those with its host, or all.
     """
 
     life: float
@@ -34,6 +38,7 @@ class Count:
     host_input: Input | None
     share: float
     is_discounted: bool = False
+    of: CountOf = "all"
 
     @property
     def inputs(self) -> tuple[Input, ...]:
@@ -74,8 +79,13 @@ def counts_drawn(count: Count, multiplier_of: Callable[[Input | None], Array], s
     if count.is_discounted:
         return discounted_renewals(life, host, share=count.share, study=study)
     drawn = renewals(life, study.period, host, annualised=study.replacements == "annualised")
-    counts: Array = drawn.own * count.share + drawn.with_host
-    return counts
+    own: Array = drawn.own * count.share
+    counts: dict[CountOf, Array] = {
+        "all": own + drawn.with_host,
+        "own": own,
+        "with host": drawn.with_host,
+    }
+    return counts[count.of]
 
 
 class Products:
