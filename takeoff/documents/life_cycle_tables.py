@@ -10,8 +10,8 @@ from takeoff.compare.evaluate import Result
 from takeoff.compare.scenarios import by_scenario
 from takeoff.documents.report_tables import Column, ReportTable, Row
 from takeoff.documents.wording import NOT_ASSESSED, assessed, number, percent
-from takeoff.model.exposure import is_under_deep_eave, overhang_over
-from takeoff.model.geometry import compass_of
+from takeoff.model.exposure import is_under_deep_eave
+from takeoff.model.geometry import compass_of, overhang_over
 from takeoff.model.house import SIDES
 from takeoff.model.job import Job
 from takeoff.model.life_cycle import END, MODULES, UPFRONT, USE, Module

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from takeoff.model.geometry import COMPASS_POINTS, compass_of, wall_face
+from takeoff.model.geometry import COMPASS_POINTS, compass_of, overhang_over, wall_face
 from takeoff.model.house import House, Side
 from takeoff.model.life_cycle import EXPOSURES, Exposure
 
@@ -45,16 +45,6 @@ def _step_by_compass(house: House, side: Side) -> int:
     if turned <= _FACING_IT:
         return EXPOSURES.index("exposed")
     return EXPOSURES.index("moderate" if turned <= _ALONG_IT else "sheltered")
-
-
-def overhang_over(house: House, side: Side) -> float:
-    """Return the level overhang of the roof beyond a wall [m]."""
-    return {
-        "low": house.overhang_low,
-        "high": house.overhang_high,
-        "left": house.overhang_left,
-        "right": house.overhang_right,
-    }[side]
 
 
 def is_under_deep_eave(house: House, side: Side) -> bool:

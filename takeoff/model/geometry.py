@@ -241,6 +241,16 @@ def enclosed_volume(house: House) -> float:
     return outside_area(house) * (house.low_height + height_at(house, house.span)) / 2
 
 
+def overhang_over(house: House, side: Side) -> float:
+    """Return the level overhang of the roof beyond a wall [m]."""
+    return {
+        "low": house.overhang_low,
+        "high": house.overhang_high,
+        "left": house.overhang_left,
+        "right": house.overhang_right,
+    }[side]
+
+
 def compass_of(house: House, side: Side) -> str:
     """Return the compass point that a side faces."""
     start = COMPASS_POINTS.index(house.high_side_faces)

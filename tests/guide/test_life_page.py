@@ -14,8 +14,8 @@ from takeoff.compare.carbon_allowances import carbon_allowances
 from takeoff.compare.claddings import distinct_claddings
 from takeoff.compare.scenarios import by_scenario
 from takeoff.guide import page_text
-from takeoff.model.exposure import exposure_of, overhang_over
-from takeoff.model.geometry import COMPASS_POINTS, compass_of, wall_face
+from takeoff.model.exposure import exposure_of
+from takeoff.model.geometry import COMPASS_POINTS, compass_of, overhang_over, wall_face
 from takeoff.model.house import SIDES
 from takeoff.model.life_cycle import AREA_BASES, END, MODULE_SCOPES, MODULES
 from takeoff.workbook.study_sheet import STUDY

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from takeoff.documents.charts.axes import Axis
 from takeoff.documents.charts.colours import ACCENT, ink_on
+from takeoff.documents.charts.foot import with_foot
 from takeoff.documents.charts.rows import (
     LEADING,
     NAME_GAP,
@@ -20,7 +21,7 @@ from takeoff.documents.charts.rows import (
     ticks_apart,
 )
 from takeoff.documents.charts.stacked_bars import stack
-from takeoff.documents.drawings.letters import text_width, wrapped
+from takeoff.documents.drawings.letters import text_width
 from takeoff.documents.drawings.svg import (
     EDGE,
     GREY,
@@ -33,7 +34,6 @@ from takeoff.documents.drawings.svg import (
     lettering,
     line,
     path,
-    picture,
     rect,
 )
 
@@ -217,22 +217,20 @@ def module_bars(
         middle += heights[index] / 2
     zero = axis.at(0.0)
     elements.append(line((zero, top - 0.6), (zero, foot + 0.6), width=EDGE, id=f"{id_prefix}-zero"))
-    base = foot + 3.2
-    elements += [
-        lettering(number_format(t), (axis.at(t), base), size=SMALL, anchor="middle", fill=GREY) for t in ticks
-    ]
-    begin = name_width + NAME_GAP
     has_negative = any(block.value < 0 for blocks in stacks for block in blocks)
     words = unit_label + (
         "; total: what is right of zero less the plain parts left of it" if has_negative else ""
     )
-    units = wrapped(words, SMALL, paper_width_mm - begin)
-    elements += [
-        lettering(text, (begin, base + (i + 1) * LEADING + 0.4), size=SMALL, fill=GREY)
-        for i, text in enumerate(units)
-    ]
-    height = base + len(units) * LEADING + 1.6
-    svg = picture(
-        elements, width_mm=paper_width_mm, height_mm=height, title=title, desc=desc, id_prefix=id_prefix
+    return with_foot(
+        elements,
+        axis=axis,
+        ticks=ticks,
+        number_format=number_format,
+        words=words,
+        base=foot + 3.2,
+        left=name_width + NAME_GAP,
+        paper_width_mm=paper_width_mm,
+        title=title,
+        desc=desc,
+        id_prefix=id_prefix,
     )
-    return Picture(svg=svg, title=title, width_mm=paper_width_mm, height_mm=height)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from takeoff.documents.charts.axes import Axis
+from takeoff.documents.charts.foot import with_foot
 from takeoff.documents.charts.rows import (
     LEADING,
     NAME_GAP,
@@ -21,7 +22,7 @@ from takeoff.documents.charts.rows import (
     set_lines,
     ticks_apart,
 )
-from takeoff.documents.drawings.letters import text_width, wrapped
+from takeoff.documents.drawings.letters import text_width
 from takeoff.documents.drawings.svg import (
     CUT,
     GREY,
@@ -34,7 +35,6 @@ from takeoff.documents.drawings.svg import (
     lettering,
     line,
     path,
-    picture,
     rect,
 )
 
@@ -274,18 +274,18 @@ def tornado(
             )
             for i, word in enumerate(_CORRELATION)
         ]
-    base = foot + 3.4
-    elements += [
-        lettering(number_format(t), (axis.at(t), base), size=SMALL, anchor="middle", fill=GREY) for t in ticks
-    ]
     about = "" if low <= 0.0 <= high else "; the axis does not start at zero"
-    legend = wrapped(f"{unit_label}{about}", SMALL, paper_width_mm - left)
-    elements += [
-        lettering(text, (left, base + (i + 1) * LEADING + 0.4), size=SMALL, fill=GREY)
-        for i, text in enumerate(legend)
-    ]
-    height = base + len(legend) * LEADING + 1.6
-    svg = picture(
-        elements, width_mm=paper_width_mm, height_mm=height, title=title, desc=desc, id_prefix=id_prefix
+    words = f"{unit_label}{about}"
+    return with_foot(
+        elements,
+        axis=axis,
+        ticks=ticks,
+        number_format=number_format,
+        words=words,
+        base=foot + 3.4,
+        left=left,
+        paper_width_mm=paper_width_mm,
+        title=title,
+        desc=desc,
+        id_prefix=id_prefix,
     )
-    return Picture(svg=svg, title=title, width_mm=paper_width_mm, height_mm=height)

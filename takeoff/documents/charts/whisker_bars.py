@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from takeoff.documents.charts.axes import Axis
 from takeoff.documents.charts.colours import ACCENT
 from takeoff.documents.charts.context_lines import ContextLine, context_lines
+from takeoff.documents.charts.foot import with_foot
 from takeoff.documents.charts.rows import (
     LEADING,
     NAME_GAP,
@@ -23,7 +24,7 @@ from takeoff.documents.charts.rows import (
     set_lines,
     ticks_apart,
 )
-from takeoff.documents.drawings.letters import text_width, wrapped
+from takeoff.documents.drawings.letters import text_width
 from takeoff.documents.drawings.svg import (
     EDGE,
     GREY,
@@ -36,7 +37,6 @@ from takeoff.documents.drawings.svg import (
     lettering,
     line,
     path,
-    picture,
     rect,
 )
 
@@ -226,25 +226,19 @@ def whisker_bars(
         )
         middle += heights[index] / 2
     zero_line = line((zero, top - 0.4), (zero, foot + 0.6), width=EDGE, id=f"{id_prefix}-zero")
-    base = foot + 3.2
-    scale = [
-        lettering(number_format(t), (axis.at(t), base), size=SMALL, anchor="middle", fill=GREY) for t in ticks
-    ]
     words = f"{unit_label}. Bar and first figure: {value_words}; whisker and second figure: {range_words}."
     if lines:
         words += " Dashed: for comparison" + ("; shaded: its range." if bands else ".")
-    legend = wrapped(words, SMALL, paper_width_mm - axis.start)
-    scale += [
-        lettering(text, (axis.start, base + (i + 1) * LEADING + 0.4), size=SMALL, fill=GREY)
-        for i, text in enumerate(legend)
-    ]
-    height = base + len(legend) * LEADING + 1.6
-    svg = picture(
-        [*bands, grid, *bars, *dashed, *written, zero_line, *scale],
-        width_mm=paper_width_mm,
-        height_mm=height,
+    return with_foot(
+        [*bands, grid, *bars, *dashed, *written, zero_line],
+        axis=axis,
+        ticks=ticks,
+        number_format=number_format,
+        words=words,
+        base=foot + 3.2,
+        left=axis.start,
+        paper_width_mm=paper_width_mm,
         title=title,
         desc=desc,
         id_prefix=id_prefix,
     )
-    return Picture(svg=svg, title=title, width_mm=paper_width_mm, height_mm=height)

@@ -9,8 +9,8 @@ from takeoff.documents.drawings.paper import MARK_HEIGHT, mark_width
 from takeoff.documents.drawings.places import Patch, about, between, nearest_place
 from takeoff.documents.drawings.plan_doors import DoorInWall, Hanging, hinge_points
 from takeoff.documents.drawings.plan_openings import LEAF, Jambs, mark_place
-from takeoff.documents.drawings.plan_strings import overhang
 from takeoff.documents.drawings.svg import Point
+from takeoff.model.geometry import overhang_over
 
 # Clear of a mark from what it stands beside, and how far it may stand from its opening [mm].
 _CLEAR = 0.5
@@ -58,7 +58,7 @@ def _under_eaves(jambs: Jambs) -> Point | None:
     along, across = mark_width(o.mark), MARK_HEIGHT
     if o.side in ("left", "right"):
         along, across = across, along
-    room = paper.mm(overhang(jambs.house, o.side) + jambs.outside)
+    room = paper.mm(overhang_over(jambs.house, o.side) + jambs.outside)
     if room < across + 1.0 or paper.mm(o.width) < along + 1.0:
         return None
     return jambs.at((o.position + o.right) / 2, jambs.outside - paper.metres(room / 2))

@@ -17,10 +17,9 @@ from takeoff.documents.drawings.paper import (
 )
 from takeoff.documents.drawings.plan_inside import InsideDrawn
 from takeoff.documents.drawings.plan_labels import list_entries
-from takeoff.documents.drawings.plan_strings import overhang
 from takeoff.documents.drawings.svg import group, lettering
 from takeoff.measure.inside import Inside
-from takeoff.model.geometry import COMPASS_POINTS, inside_area, outside_area
+from takeoff.model.geometry import COMPASS_POINTS, inside_area, outside_area, overhang_over
 from takeoff.model.house import SIDES, Design, House
 
 
@@ -53,7 +52,7 @@ def room_area_notes(design: Design, inside: Inside) -> list[str]:
 
 def _roof_words(design: Design) -> str:
     """Return the words for the roof edge."""
-    overhangs = ", ".join(f"{side} {metres(overhang(design.house, side))}" for side in SIDES)
+    overhangs = ", ".join(f"{side} {metres(overhang_over(design.house, side))}" for side in SIDES)
     return f"roof edge, beyond the frame by {overhangs}."
 
 

@@ -15,8 +15,8 @@ from takeoff.documents.drawings.dimensions import (
 )
 from takeoff.documents.drawings.paper import Paper
 from takeoff.documents.drawings.svg import CAP_HEIGHT, lettering
-from takeoff.model.geometry import compass_of, side_length
-from takeoff.model.house import SIDES, Design, House, Side
+from takeoff.model.geometry import compass_of, overhang_over, side_length
+from takeoff.model.house import SIDES, Design, Side
 
 EDGES: Mapping[Side, Edge] = {"low": "bottom", "high": "top", "left": "left", "right": "right"}
 _NAME_TYPE = 2.5
@@ -35,16 +35,6 @@ class SideStrings:
     depth: float
 
 
-def overhang(house: House, side: Side) -> float:
-    """Return how far the roof reaches beyond one side, measured level [m]."""
-    return {
-        "low": house.overhang_low,
-        "high": house.overhang_high,
-        "left": house.overhang_left,
-        "right": house.overhang_right,
-    }[side]
-
-
 def _stations(design: Design, side: Side) -> list[tuple[float, ...]]:
     """Return the strings of a side: its jambs, and its whole length on the low and the left side."""
     length = side_length(design.house, side)
@@ -61,7 +51,7 @@ def _stations(design: Design, side: Side) -> list[tuple[float, ...]]:
 def side_strings(design: Design, side: Side, *, cladding: float, scale: int) -> SideStrings:
     """Return where the strings and the name of one side stand at a scale; `cladding` is its thickness [m]."""
     edge = EDGES[side]
-    reach = max(overhang(design.house, side), cladding) * 1000 / scale
+    reach = max(overhang_over(design.house, side), cladding) * 1000 / scale
     figures_inwards = edge in ("bottom", "right")
     # Figures on the inner side of a line need room between it and the roof edge.
     at = reach + STRING_GAP + (0.6 if figures_inwards else 0.0)
