@@ -30,7 +30,8 @@ class Totals:
 
     Carbon sums are of what is assessed, None where nothing is; `not_assessed` lists the ids of items with
     material but no factor, `a4_not_assessed` of those with a factor but no way to the site, `not_priced`
-    of those without a price, `mass_not_known` of those with material of no known mass. `carbon_cover_mass`
+    of those without a price, `mass_not_known` of those with material of no known mass, `upkeep_not_assessed` of those
+    with material whose renewals nothing tells; `upkeep_cover` is the share of cost of the others. `carbon_cover_mass`
     and `carbon_cover_cost` are the shares of the mass that is known and of cost that carry a carbon factor.
     `upkeep` is the cost of all renewals that the study counts, not discounted. Stored carbon is negative, what is
     released of it is not; `renewed_stored` and `renewed_released` are those of what is renewed [kgCO2].
@@ -54,6 +55,8 @@ class Totals:
     a4_not_assessed: tuple[str, ...]
     not_priced: tuple[str, ...]
     mass_not_known: tuple[str, ...]
+    upkeep_not_assessed: tuple[str, ...]
+    upkeep_cover: float | None
     carbon_cover_mass: float
     carbon_cover_cost: float
 
@@ -142,6 +145,11 @@ def total(lines: Iterable[Line]) -> Totals:
         not_assessed=tuple(line.quantity.id for line in material_lines if line.carbon.a1a3 is None),
         not_priced=tuple(line.quantity.id for line in lines if not line.priced),
         mass_not_known=tuple(line.quantity.id for line in material_lines if line.mass is None),
+        upkeep_not_assessed=tuple(line.quantity.id for line in material_lines if line.renewal is None),
+        upkeep_cover=_share(
+            sum(line.cost for line in material_lines if line.renewal is not None),
+            sum(line.cost for line in material_lines),
+        ),
         carbon_cover_mass=_share(sum(line.mass or 0.0 for line in with_factor), mass) or 0.0,
         carbon_cover_cost=_share(sum(line.cost for line in with_factor), cost) or 0.0,
     )

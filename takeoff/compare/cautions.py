@@ -131,7 +131,25 @@ def _gaps(result: Result) -> list[Caution]:
         cautions.append(Caution("Carbon not assessed", ", ".join(result.totals.not_assessed)))
     if result.totals.a4_not_assessed:
         cautions.append(Caution("Transport (A4) not assessed", ", ".join(result.totals.a4_not_assessed)))
-    return [*cautions, *_whole_life_gaps(result)]
+    return [*cautions, *_upkeep_gaps(result), *_whole_life_gaps(result)]
+
+
+def _upkeep_gaps(result: Result) -> list[Caution]:
+    """Return the materials and allowances whose renewals nothing tells: their upkeep is missing from the sums."""
+    missing = set(result.totals.upkeep_not_assessed)
+    names = dict.fromkeys(
+        line.quantity.material or line.quantity.item for line in result.lines if line.quantity.id in missing
+    )
+    if not names:
+        return []
+    share = 1 - (result.totals.upkeep_cover or 0.0)
+    return [
+        Caution(
+            "Upkeep not assessed",
+            f"without a service life, and renewed with no layer, so that cost and carbon of their renewals are missing "
+            f"({share:.1%} of the cost of items with material): {', '.join(names)}",
+        )
+    ]
 
 
 def _whole_life_gaps(result: Result) -> list[Caution]:

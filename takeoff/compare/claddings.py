@@ -30,7 +30,8 @@ class CladdingFigures:
     """One cladding under one exposure, on one elevation of one option; all amounts for the whole of it.
 
     `area` is its face, openings deducted [m2]; money is works before the cost ladder, not discounted, carbon in
-    kgCO2e. `renewal_carbon` are both ways of counting, None where a renewal is not assessed.
+    kgCO2e. `renewal_carbon` are both ways of counting, None where a renewal is not assessed. `not_assessed` are the
+    materials whose renewals nothing tells; upkeep and renewals are those of the others.
     """
 
     option: str
@@ -46,6 +47,7 @@ class CladdingFigures:
     renewal_carbon_annualised: float | None
     end: float | None
     layers: tuple[LayerUpkeep, ...]
+    not_assessed: tuple[str, ...]
 
 
 def claddings_of(result: Result) -> list[CladdingFigures]:
@@ -106,6 +108,9 @@ def _figures(result: Result, side: Side, build_up: str, area: float) -> Cladding
             )
             for line in lines
             if line.renewal is not None
+        ),
+        not_assessed=tuple(
+            line.quantity.material for line in lines if line.renewal is None and line.needs_carbon
         ),
     )
 

@@ -49,10 +49,13 @@ from takeoff.measure.floor_areas import cladding_depths
 from takeoff.measure.walls import wall_inset
 from takeoff.model.house import SIDES
 from takeoff.model.job import Job
+from takeoff.model.life_cycle import module_words
 
 _PAPER_WIDTH = 180.0
 # Costs are shown to the nearest 1,000 in running text: an early estimate knows no more.
 _ABOUT = to_nearest(1000)
+# A difference below this share of the base is called small: no early decision hangs on it. Common practice, no source.
+_SMALL = 0.01
 
 
 def comparison_page(job: Job, results: Sequence[Result], ranges: Uncertainty) -> str:
@@ -133,22 +136,23 @@ def _glance(job: Job, base: Result, ranges: Uncertainty) -> list[tuple[str, str,
             f"{number(upfront / 1000, 1)} tCO₂e",
             f"{number(upfront / areas.outside)} kgCO₂e/m² outside, "
             f"{number(upfront / areas.inside)} kgCO₂e/m² inside, of what is assessed; "
-            f"{_between(ranges, 'upfront_kgco2e')}",
+            f"{_between(job, ranges, 'upfront_kgco2e')}",
         ),
         (
             f"Life-cycle carbon, {job.study.period:g} years",
             f"{number((base.life_cycle or 0.0) / 1000, 1)} tCO₂e",
-            f"A1-A5, B2-B4 and C1-C4 of what is assessed; {_between(ranges, 'life_cycle_kgco2e')}",
+            f"{module_words(job.study.modules)} of what is assessed; {_between(job, ranges, 'life_cycle_kgco2e')}",
         ),
         (
             f"Upkeep, {job.study.period:g} years",
             f"{number(_ABOUT(base.upkeep))} {currency}",
-            f"renewals in money of the price date, discounted at {percent(job.study.discount_rate)} a year",
+            f"renewals in money of the price date, discounted at {job.study.discount_rate * 100:g} % a year; assessed "
+            f"for {percent(base.totals.upkeep_cover or 0.0, 0)} of the cost of items with material",
         ),
         (
             "Stored carbon, apart",
             f"{number(base.totals.stored / 1000, 1)} tCO₂",
-            "in wood built in, released at its end of life",
+            _let_go(job, base),
         ),
         (
             "Floor area",
@@ -171,15 +175,29 @@ def _glance(job: Job, base: Result, ranges: Uncertainty) -> list[tuple[str, str,
     ]
 
 
-def _between(ranges: Uncertainty, key: DrawnFigure) -> str:
+def _let_go(job: Job, base: Result) -> str:
+    """Return what becomes of the stored carbon in the scenario of the study."""
+    kept, scenario = base.totals.kept, job.study.end_of_life
+    if kept is None:
+        return f"in wood built in; its end of life is not assessed in full in the scenario {scenario}"
+    if abs(kept) < 0.5:
+        return f"in wood built in, released at its end of life in the scenario {scenario}"
+    return (
+        f"in wood built in; {number(-kept / 1000, 1)} t, with what renewals store, stays in a landfill for good in the "
+        f"scenario {scenario}"
+    )
+
+
+def _between(job: Job, ranges: Uncertainty, key: DrawnFigure) -> str:
     """Return the range of a figure of the base in tonnes."""
     within = ranges.options[0].figures[key]
-    span = f"P10 to P90 {printed(within.p10)} to {printed(within.p90)} t"
+    span = f"P10 to P90 {printed(within.p10)} to {printed(within.p90)} t, P50 {printed(within.p50)} t"
     if within.p10 <= within.central <= within.p90:
         return span
     if within.central > within.p90:
         return f"{span}, for many ranges reach further down than up"
-    more = ", and shorter lives bring whole renewals" if key == "life_cycle_kgco2e" else ""
+    whole = key == "life_cycle_kgco2e" and job.study.replacements == "whole"
+    more = ", and shorter lives bring whole renewals" if whole else ""
     return f"{span}, for many ranges reach further up than down{more}"
 
 
@@ -192,6 +210,7 @@ def _sentence(results: Sequence[Result], ranges: Uncertainty, currency: str) -> 
     leanest = min(results, key=lambda r: r.totals.upfront)
     cost = cheapest.ladder.total_inc_tax - base.ladder.total_inc_tax
     carbon = leanest.totals.upfront - base.totals.upfront
+    lowest = min(results, key=lambda r: r.life_cycle or 0.0)
     first = (
         "No option costs less than the base"
         if cheapest is base
@@ -201,15 +220,31 @@ def _sentence(results: Sequence[Result], ranges: Uncertainty, currency: str) -> 
     second = (
         "none has less upfront carbon"
         if leanest is base
-        else f"{leanest.option.name} has the least upfront carbon, {change(carbon / 1000, 1)} tCO₂e, "
+        else f"{leanest.option.name} has the least upfront carbon, {_tonnes(carbon)}, "
         + _how_sure(ranges, leanest, "upfront_kgco2e", currency)
     )
-    return f"{first}; {second}."
+    third = (
+        "none has less life-cycle carbon"
+        if lowest is base
+        else f"{lowest.option.name} has the least life-cycle carbon, "
+        f"{_tonnes((lowest.life_cycle or 0.0) - (base.life_cycle or 0.0))}, "
+        + _how_sure(ranges, lowest, "life_cycle_kgco2e", currency)
+    )
+    return f"{first}; {second}; {third}."
+
+
+def _tonnes(amount: float) -> str:
+    """Return a difference in tonnes, with two places where it is small."""
+    return f"{change(amount / 1000, 1 if abs(amount) >= 950 else 2)} tCO₂e"
 
 
 def _how_sure(ranges: Uncertainty, result: Result, key: DrawnFigure, currency: str) -> str:
-    """Return in words how sure the difference of an option from the base is."""
-    return verdict_words(key, ranges.option(result.option.name).differences[key], currency)
+    """Return in words how sure the difference of an option from the base is, and whether it is small."""
+    difference = ranges.option(result.option.name).differences[key]
+    words = verdict_words(key, difference, currency)
+    whole = ranges.options[0].figures[key].central
+    small = whole and abs(difference.range.central) < _SMALL * abs(whole)
+    return f"{words}, under {percent(_SMALL, 0)} of the base" if small else words
 
 
 def _drawings(job: Job, base: Result) -> dict[str, Any]:

@@ -147,7 +147,7 @@ def _tornado(ranges: Uncertainty, key: DrawnFigure, currency: str, paper_width_m
     unit = unit_of(key, currency)
     base = ranges.options[0]
     return tornado(
-        title=f"{FIGURE_WORDS[key]} of {base.name}: what matters most, {unit}",
+        title=f"{FIGURE_WORDS[key]} of {base.name}: sensitivity, {unit}",
         desc="The inputs that move the figure most, each from the P10 to the P90 of its range with the others central.",
         unit_label=f"{FIGURE_WORDS[key]} of {base.name}, {unit}",
         central=base.figures[key].central / 1000,
@@ -193,6 +193,18 @@ def benchmark_charts(
     ]
 
 
+def _named(benchmark: Benchmark) -> str:
+    """Return the name of a benchmark, and how well it is known where it was not read."""
+    known = benchmark.standing in ("read", "derived")
+    return benchmark.name if known else f"{benchmark.name} ({benchmark.standing})"
+
+
+def _services(base: Result) -> str:
+    """Return that services are not assessed, where they are not: published figures may hold them."""
+    services = base.by_element.get("services")
+    return "" if services is not None and services.a1a3 is not None else "; services not assessed"
+
+
 def _base_and_ends(results: Sequence[Result], scope: ModuleScope, basis: AreaBasis) -> list[Result]:
     """Return the base, and the options with the least and the most in a scope: the others lie between."""
 
@@ -228,11 +240,13 @@ def _beside(
         title=f"Carbon {scope} per m² of floor {basis}, beside published figures",
         desc="The base and the options with the least and the most, with their ranges from P10 to P90, and published "
         "figures of the same modules and area basis.",
-        unit_label=f"kgCO₂e/m² of floor {basis}, {scope}, of what is assessed",
+        unit_label=f"kgCO₂e/m² of floor {basis}, {scope}, of what is assessed{_services(results[0])}",
         rows=rows,
         number_format=lambda value: number(value),
         chosen=results[0].option.name,
         paper_width_mm=paper_width_mm,
         id_prefix=f"beside-{scope.lower()}-{basis.split()[0].rstrip(',')}",
-        lines=[ContextLine(label=each.name, value=each.value, low=each.low, high=each.high) for each in same],
+        lines=[
+            ContextLine(label=_named(each), value=each.value, low=each.low, high=each.high) for each in same
+        ],
     )

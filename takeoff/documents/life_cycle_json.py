@@ -65,6 +65,8 @@ def life_cycle_data(job: Job, result: Result) -> dict[str, Any]:
         "floor_gross_m2": result.gross_floor,
         "claddings": [_cladding(figures) for figures in claddings_of(result)],
         "upkeep": result.upkeep,
+        "upkeep_share_of_cost": totals.upkeep_cover,
+        "upkeep_not_assessed": list(totals.upkeep_not_assessed),
         "whole_life_cost": result.whole_life_cost,
         "cost_ladder_slopes": {
             "measured_works": result.slopes.works,
@@ -133,6 +135,7 @@ def _cladding(figures: CladdingFigures) -> dict[str, Any]:
         "renewals_whole_kgco2e": figures.renewal_carbon_whole,
         "renewals_annualised_kgco2e": figures.renewal_carbon_annualised,
         "c1_to_c4_kgco2e": figures.end,
+        "upkeep_not_assessed": list(figures.not_assessed),
         "layers": [
             {
                 "material": layer.material,

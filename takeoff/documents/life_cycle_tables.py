@@ -236,16 +236,19 @@ def _cladding_row(figures: CladdingFigures) -> Row:
         for layer in figures.layers
         if layer.life is not None
     )
+    without = ", ".join(figures.not_assessed)
+    if without:
+        layers = f"{layers}. No service life, so that no upkeep is counted: {without}".lstrip(". ")
     return Row(
         cells=(
             figures.build_up,
             figures.exposure,
             per_m2(figures.cost, 0),
-            per_m2(figures.upkeep_whole, 0),
-            per_m2(figures.upkeep_annualised, 0),
+            per_m2(None if figures.not_assessed else figures.upkeep_whole, 0),
+            per_m2(None if figures.not_assessed else figures.upkeep_annualised, 0),
             per_m2(figures.upfront, 1),
-            per_m2(figures.renewal_carbon_whole, 1),
-            per_m2(figures.renewal_carbon_annualised, 1),
+            per_m2(None if figures.not_assessed else figures.renewal_carbon_whole, 1),
+            per_m2(None if figures.not_assessed else figures.renewal_carbon_annualised, 1),
             per_m2(figures.end, 1),
         ),
         below=layers,
@@ -268,13 +271,14 @@ def biogenic_table(job: Job, result: Result) -> ReportTable:
             Column(title="Released by renewals, B", unit="kgCO₂"),
             Column(title="Released, C3-C4", unit="kgCO₂"),
             Column(title="A to C", unit="kgCO₂"),
-            Column(title="C1-C4 besides", unit="kgCO₂e"),
+            Column(title="C1-C4, other", unit="kgCO₂e"),
         ),
         rows=tuple(rows),
         note="By EN 16449 from density, moisture, carbon fraction and wood share. What is burnt, reused or recycled "
-        "leaves the system, so A to C comes to nought; what a landfill keeps stays negative. C1-C4 besides are fossil, "
+        "leaves the system, so A to C comes to nought; what a landfill keeps stays negative. C1-C4, other, are fossil, "
         "and the methane of decay beyond its CO₂. The share that decays is disputed (0.7 to 50 % have been "
-        "published): read both ends.",
+        "published): read both ends. EN 16449 tells what is stored, not what may be credited: carbon kept in a "
+        "landfill is commonly not, so that column is for information.",
     )
 
 
@@ -322,7 +326,7 @@ def years_table(job: Job, result: Result) -> ReportTable | None:
         )
     if not what:
         return None
-    rate = percent(job.study.discount_rate, 1)
+    rate = f"{job.study.discount_rate * 100:g} %"
     return ReportTable(
         id="years",
         caption=f"{result.option.name}: year by year",

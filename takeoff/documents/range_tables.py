@@ -68,7 +68,9 @@ def ranges_table(ranges: Uncertainty, currency: str) -> ReportTable:
         note="One draw in ten lies below P10, half below P50, nine in ten below P90. Where many ranges reach further "
         "up than down, the totals do so together: P50 lies above the central figure. Drawn are carbon factors, "
         "prices, labour, quantities, allowances and service lives within their stated ranges; the accuracy of the "
-        "stage and the allowances on carbon stand apart and are not in these ranges.",
+        "stage and the allowances on carbon stand apart and are not in these ranges. Inputs of different names are "
+        "drawn independently, so that a total of many varies less than the estimate as a whole: the accuracy of the "
+        "stage is the range to quote.",
     )
 
 
@@ -97,7 +99,7 @@ def differences_table(ranges: Uncertainty, currency: str) -> ReportTable | None:
             Column(title="P50"),
             Column(title="P90"),
             Column(title="Lower in", unit="% of draws"),
-            Column(title="What can be said", figures=False),
+            Column(title="Finding", figures=False),
             Column(title="If drawn apart, P10 to P90"),
         ),
         rows=tuple(rows),

@@ -13,7 +13,7 @@ from takeoff.documents.wording import NOT_ASSESSED, number, percent, unit_text
 from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES
 from takeoff.model.job import Job
-from takeoff.model.life_cycle import CarbonFactor
+from takeoff.model.life_cycle import CarbonFactor, module_words
 
 
 def used_materials(results: Sequence[Result]) -> list[str]:
@@ -209,8 +209,9 @@ def assumptions(job: Job, result: Result) -> list[tuple[str, str]]:
         (
             "Carbon",
             "Modules of EN 15978. Upfront: A1-A3 and A4 of what is built in, A5 wastage (A1-A3, A4, C2, C3 and C4 of "
-            "what is bought and not built in), A5 site. Life cycle: with B2-B4 and C1-C4 of what is assessed; D is "
-            "never added. Biogenic carbon stored in wood is by EN 16449, on a line of its own.",
+            "what is bought and not built in), A5 site. Life cycle: "
+            f"{module_words(job.study.modules)} of what is assessed; D is never added. Biogenic carbon stored in wood "
+            "is by EN 16449, on a line of its own.",
         ),
         ("Study", _study(job)),
         (
@@ -232,7 +233,7 @@ def _study(job: Job) -> str:
     )
     return (
         f"{study.period:g} years; renewals counted {counting}; a layer renewed brings those that its build-up renews "
-        f"with it. End of life: {study.end_of_life}. Discount rate {percent(study.discount_rate)} a year, in real "
+        f"with it. End of life: {study.end_of_life}. Discount rate {study.discount_rate * 100:g} % a year, in real "
         "terms: money of later years is at prices of today."
     )
 

@@ -126,7 +126,7 @@ def _short(key: str) -> str:
         "total_inc_tax_per_m2_outside": "cost",
         "upfront_kgco2e": "upfront A1-A5",
         "upfront_kgco2e_per_m2_outside": "upfront",
-        "life_cycle_kgco2e": "life cycle A-C",
+        "life_cycle_kgco2e": "life cycle",
         "stored_kgco2": "stored",
         "whole_life_cost": "cost and upkeep",
         "mass_kg": "mass",

@@ -20,6 +20,22 @@ USE: tuple[Module, ...] = ("B2", "B3", "B4")
 END: tuple[Module, ...] = ("C1", "C2", "C3", "C4")
 LIFE_CYCLE: tuple[Module, ...] = (*UPFRONT, *USE, *END)
 
+
+def module_words(modules: tuple[Module, ...]) -> str:
+    """Return the modules of life-cycle carbon in words: stages whole where they are, else module by module.
+
+    >>> module_words(LIFE_CYCLE), module_words(("A1-A3", "A4", "C1", "C2", "C3", "C4"))
+    ('A1-A5, B2-B4 and C1-C4', 'A1-A3, A4 and C1-C4')
+    """
+    words: list[str] = []
+    for stage, name in ((UPFRONT, "A1-A5"), (USE, "B2-B4"), (END, "C1-C4")):
+        found = [module for module in stage if module in modules]
+        words += [name] if len(found) == len(stage) else found
+    return (
+        words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else "no module"
+    )
+
+
 RenewalModule = Literal["B2", "B3", "B4"]
 RENEWAL_MODULES: tuple[RenewalModule, ...] = get_args(RenewalModule)
 Route = Literal["reuse", "recycling", "energy recovery", "landfill", "fill", "left in the ground"]

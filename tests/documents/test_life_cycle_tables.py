@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from takeoff.compare.carbon_allowances import carbon_allowances
+from takeoff.compare.cautions import cautions_of
 from takeoff.compare.evaluate import evaluate, evaluate_all
 from takeoff.compare.uncertainty import DRAWN_FIGURES, draw
 from takeoff.documents.life_cycle_charts import benchmark_charts, life_cycle_charts, range_charts
@@ -281,3 +282,80 @@ def test_results_json_has_null_for_what_is_not_assessed_and_its_ranges(job, resu
     assert list(drawn) == [result.option.name for result in results]
     assert drawn["As drawn"]["differences"] == {}
     assert len(data["ranges"]["what_matters_most"]["upfront_kgco2e"]) == 8
+
+
+def glance_of(job, results):
+    from takeoff.documents.comparison import _glance
+
+    return {what: remark for what, _, remark in _glance(job, results[0], draw(job, results))}
+
+
+def test_the_glance_names_the_modules_that_are_added_up(job, results):
+    assert (
+        "A1-A5, B2-B4 and C1-C4 of what is assessed" in glance_of(job, results)["Life-cycle carbon, 60 years"]
+    )
+    few = replace(job, study=replace(job.study, modules=("A1-A3", "C1")))
+    remark = glance_of(few, [evaluate(few, few.base, planned=False)])["Life-cycle carbon, 60 years"]
+    assert remark.startswith("A1-A3 and C1 of what is assessed")
+    assert "B2-B4" not in remark
+
+
+def test_the_glance_says_what_becomes_of_stored_carbon(job, results):
+    assert (
+        "released at its end of life in the scenario usual" in glance_of(job, results)["Stored carbon, apart"]
+    )
+    buried = replace(job, study=replace(job.study, end_of_life="wood to landfill, little decay"))
+    base = evaluate(buried, buried.base, planned=False)
+    remark = glance_of(buried, [base])["Stored carbon, apart"]
+    assert f"{-base.totals.kept / 1000:.1f} t" in remark
+    assert "stays in a landfill for good" in remark
+    nothing = replace(job, library=replace(job.library, end_of_life={}))
+    remark = glance_of(nothing, [evaluate(nothing, nothing.base, planned=False)])["Stored carbon, apart"]
+    assert "not assessed in full" in remark
+
+
+def test_shorter_lives_are_named_only_where_renewals_are_whole(job, results):
+    words = "shorter lives bring whole renewals"
+    assert words in glance_of(job, results)["Life-cycle carbon, 60 years"]
+    annual = replace(job, study=replace(job.study, replacements="annualised"))
+    base = evaluate(annual, annual.base, planned=False)
+    assert words not in glance_of(annual, [base])["Life-cycle carbon, 60 years"]
+
+
+def test_a_cladding_without_a_service_life_is_not_assessed_and_cautioned(job):
+    boards = "Shiplap board, durable hardwood 135 x 20"
+    lives = {name: life for name, life in job.library.lives.items() if name != boards}
+    short = replace(job, library=replace(job.library, lives=lives))
+    base = evaluate(short, short.base, planned=False)
+    rows = {row.cells[0]: row for row in claddings_table([base], "AUD").rows}
+    timber = rows["Timber boards, vertical"]
+    assert timber.cells[3] == timber.cells[4] == timber.cells[6] == timber.cells[7] == NOT_ASSESSED
+    assert f"No service life, so that no upkeep is counted: {boards}" in timber.below
+    assert value(rows["Profiled steel, vertical"].cells[3]) > 0
+    (caution,) = [c for c in cautions_of(base) if c.about == "Upkeep not assessed"]
+    assert boards in caution.text
+    # its own fixings and trims had no life but that of their boards
+    assert "Cladding nails, stainless" in caution.text
+    assert base.totals.upkeep_cover < 1
+
+
+def test_nothing_is_cautioned_where_all_upkeep_is_known(job, results):
+    assert not [c for c in cautions_of(results[0]) if c.about == "Upkeep not assessed"]
+    assert results[0].totals.upkeep_cover == pytest.approx(1.0)
+
+
+def test_a_small_difference_is_called_so(job, results):
+    from takeoff.documents.comparison import _sentence
+
+    ranges = draw(job, results)
+    cost, upfront, whole = _sentence(results, ranges, "AUD").split("; ")
+    # 11 of 374 thousand AUD and 0.6 of 16.4 t are not small
+    assert cost.startswith("All steel costs least")
+    assert upfront.startswith("All timber has the least upfront carbon")
+    assert "under 1 % of the base" not in cost + upfront
+    least = min(results, key=lambda result: result.life_cycle)
+    assert ("under 1 % of the base" in whole) == (least is not results[0])
+    alike = replace(job.options[1], name="A little longer", changes={"length": 12.01})
+    near = replace(job, options=(alike, replace(job.base, name="As drawn still")))
+    evaluated = [evaluate(near, option, planned=False) for option in near.options]
+    assert "under 1 % of the base" in _sentence(evaluated, draw(near, evaluated), "AUD")

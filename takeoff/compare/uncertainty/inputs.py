@@ -118,7 +118,7 @@ def _transport(name: str, job: Job) -> _Known:
     mode = job.library.transport.get(name)
     spread = _spread(job.library, "transport", name)
     return _Known(
-        f"carbon of carrying by {name}", spread, None if mode is None else mode.factor, "kgCO2e/(kg m)"
+        f"transport factor of {name}", spread, None if mode is None else mode.factor, "kgCO2e/(kg m)"
     )
 
 
@@ -179,7 +179,7 @@ def _allowance(name: str, job: Job) -> _Known:
     central = None if allowance is None else allowance.rate
     # a prime-cost sum of nothing may have its fixing all the same, which the rate does not stand for
     return _Known(
-        f"money allowed for {name}",
+        f"rate of the allowance {name}",
         spread,
         central or None,
         "" if allowance is None else _per(allowance, job),
@@ -190,8 +190,8 @@ def _allowance_carbon(name: str, job: Job) -> _Known:
     """Return what is known of the carbon of an allowance: it has the spread of its money, drawn apart."""
     allowance, spread = _allowance_spread(name, job)
     if allowance is None:
-        return _Known(f"carbon allowed for {name}", spread)
-    return _Known(f"carbon allowed for {name}", spread, allowance.carbon, f"kgCO2e/{allowance.basis}")
+        return _Known(f"carbon of the allowance {name}", spread)
+    return _Known(f"carbon of the allowance {name}", spread, allowance.carbon, f"kgCO2e/{allowance.basis}")
 
 
 def _per(allowance: Allowance, job: Job) -> str:
