@@ -355,7 +355,7 @@ def test_a_small_difference_is_called_so(job, results):
     assert "under 1 % of the base" not in cost + upfront
     least = min(results, key=lambda result: result.life_cycle)
     assert ("under 1 % of the base" in whole) == (least is not results[0])
-    alike = replace(job.options[1], name="A little longer", changes={"length": 12.01})
-    near = replace(job, options=(alike, replace(job.base, name="As drawn still")))
+    shorter = replace(job.options[1], name="A little shorter", changes={"length": 11.99})
+    near = replace(job, options=(job.base, shorter))
     evaluated = [evaluate(near, option, planned=False) for option in near.options]
     assert "under 1 % of the base" in _sentence(evaluated, draw(near, evaluated), "AUD")
