@@ -313,7 +313,13 @@ def test_results_have_areas_volumes_totals_and_changes(issued):
     for option in others:
         assert option["changed_settings"]
         for key, value in option["totals"].items():
-            assert option["difference_from_base"][key] == pytest.approx(value - base["totals"][key])
+            difference, before = option["difference_from_base"][key], base["totals"][key]
+            if value is None or before is None:
+                assert difference is None
+            else:
+                assert difference == pytest.approx(value - before)
+        # what nothing assesses is null, not nought
+        assert option["totals"]["d_kgco2e"] is None
 
 
 class _Checker(HTMLParser):

@@ -8,6 +8,7 @@ from typing import Any, cast
 from takeoff.model.house import BuildUp, Layer, Part
 from takeoff.model.measuring_ways import WAYS
 from takeoff.model.problem import WorkbookProblem, at
+from takeoff.workbook.field_words import message_number
 from takeoff.workbook.tables import Record
 
 _FRAMED: tuple[Part, ...] = ("external wall", "internal wall", "party wall", "roof")
@@ -121,7 +122,7 @@ def _bound_problems(row: Record, part: Part) -> Iterator[WorkbookProblem]:
         yield at(
             row.origin,
             "top",
-            found=f"a layer from {bottom:g} to {top:g} m",
+            found=f"a layer from {message_number(bottom)} to {message_number(top)} m",
             expected="its head above its foot",
         )
 

@@ -88,7 +88,7 @@ CARBON_FACTORS = Sheet(
             required=True,
             width=14,
         ),
-        _in_the_same_unit("low", "Low", "Low end of the range, in the same unit."),
+        _in_the_same_unit("low", "Low", "Low end of the range, in the same unit; both ends or neither."),
         _in_the_same_unit("high", "High", "High end of the range, in the same unit."),
         _in_the_same_unit(
             "land_use",

@@ -19,6 +19,7 @@ from takeoff.model.library import (
 )
 from takeoff.model.problem import WorkbookProblem, at
 from takeoff.units import per_unit_factor
+from takeoff.workbook.field_words import message_number
 from takeoff.workbook.life_cycle_reading import (
     build_benchmarks,
     build_carbon,
@@ -145,7 +146,9 @@ def ladder_problems(records: list[Record] | None) -> list[WorkbookProblem]:
                 )
             )
         elif step.kind == "index ratio" and step.value <= 0:
-            problems.append(at(record.origin, "value", found=f"{step.value:g}", expected="a ratio above 0"))
+            problems.append(
+                at(record.origin, "value", found=message_number(step.value), expected="a ratio above 0")
+            )
     return problems
 
 

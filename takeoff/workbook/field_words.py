@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from takeoff.model.house import SIDES
 from takeoff.model.life_cycle import LIFE_CYCLE
 from takeoff.units import factor_between
@@ -13,7 +15,24 @@ MOST_CHOICES_IN_A_COMMENT = 20
 
 def plain_number(value: float) -> str:
     """Return a number to six figures, without exponent or trailing zeros: 30000000 gives `30,000,000`."""
-    text = f"{float(f'{value:.6g}'):,f}"
+    return _written_out(value, 6)
+
+
+def message_number(value: float) -> str:
+    """Return a number as a message quotes it, near enough as typed: 1000000 gives `1,000,000`, 7200 `7200`.
+
+    The digits are set off from 10,000 up; what is too big or too small to write out keeps its exponent.
+    """
+    size = abs(value)
+    if size != 0 and not 1e-9 <= size < 1e15:
+        return f"{value:g}"
+    text = _written_out(value, 12)
+    return text.replace(",", "") if size < 10000 else text
+
+
+def _written_out(value: float, figures: int) -> str:
+    """Return a number to so many figures, without exponent or trailing zeros."""
+    text = f"{Decimal(f'{value:.{figures}g}'):,f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 

@@ -7,6 +7,7 @@ from typing import Any, cast
 from takeoff.model.allowance import Allowance
 from takeoff.model.house import Bulkhead, InternalDoor, Room, WallChoice
 from takeoff.model.problem import WorkbookProblem, at
+from takeoff.workbook.field_words import message_number
 from takeoff.workbook.tables import Record
 
 
@@ -127,7 +128,7 @@ def _door_problems(record: Record) -> list[WorkbookProblem]:
             at(
                 record.origin,
                 "sill",
-                found=f"a sill at {values['sill']:g} m between two rooms",
+                found=f"a sill at {message_number(cast('float', values['sill']))} m between two rooms",
                 expected="0",
             )
         )

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from takeoff.model.life_cycle import AREA_BASES, MODULE_SCOPES, RENEWAL_MODULES, ROUTES, SPREADS_OF
 from takeoff.workbook.fields import Field, Sheet
-from takeoff.workbook.material_kinds import FAMILIES
+from takeoff.workbook.material_kinds import FAMILIES, WOOD_FAMILIES
 from takeoff.workbook.source_fields import source_field, standing_field
+
+# Routes on which stored carbon may stay where it is laid.
+KEEPING_ROUTES = ("landfill", "fill", "left in the ground")
 
 
 def _note(help: str = "Anything worth knowing.") -> Field:
@@ -87,9 +90,19 @@ SERVICE_LIVES = Sheet(
             width=10,
         ),
         _years("sheltered", "Sheltered", "Life where it is sheltered, or inside.", required=True),
-        _years("moderate", "Moderate", "Life in moderate exposure; blank: the mean of the other two."),
-        _years("exposed", "Exposed", "Life where it is exposed; blank: as sheltered."),
-        _share("low", "Low", "Short end of its range, as a share of the life: 60.", 0.05, 1),
+        _years(
+            "moderate",
+            "Moderate",
+            "Life in moderate exposure, at most as sheltered; blank: the mean of the other two.",
+        ),
+        _years(
+            "exposed",
+            "Exposed",
+            "Life where it is exposed, at most as in moderate exposure; blank: as sheltered.",
+        ),
+        _share(
+            "low", "Low", "Short end of its range, as a share of the life: 60; both ends or neither.", 0.05, 1
+        ),
         _share("high", "High", "Long end of its range, as a share of the life: 140.", 1, 10),
         _share("share", "Share renewed", "How much of it is renewed at a time.", 0.01, 1, default=1.0),
         _share(
@@ -165,8 +178,9 @@ END_OF_LIFE = Sheet(
         _share(
             "released",
             "Released",
-            "Share of the stored carbon that leaves the system or goes back to the air: 100 but in a landfill, where "
-            "it is what decays.",
+            "Share of the stored carbon that leaves the system or goes back to the air: 100 but in a landfill or in "
+            "the ground, where it is what decays. To be filled in for a landfill of "
+            f"{', '.join(WOOD_FAMILIES[:-1])} or {WOOD_FAMILIES[-1]}.",
             0,
             1,
             default=1.0,
@@ -244,7 +258,7 @@ BENCHMARKS = Sheet(
             )
             for name, title, help in (
                 ("value", "Value", "The figure."),
-                ("low", "Low", "Low end of its range."),
+                ("low", "Low", "Low end of its range; both ends or neither."),
                 ("high", "High", "High end of its range."),
             )
         ),

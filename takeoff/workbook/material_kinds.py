@@ -22,6 +22,15 @@ FAMILIES = (
     "composite",
     "work only",
 )
+# Those that wood or plants go into, and so stored carbon: composite holds windows and doors.
+WOOD_FAMILIES = (
+    "softwood",
+    "hardwood",
+    "engineered wood",
+    "wood board",
+    "plant insulation",
+    "composite",
+)
 ITEM_CLASSES = (
     "groundworks",
     "concrete",

@@ -100,7 +100,9 @@ def read_options(book: Book, sheet: Sheet, settings: Sheet, reading: Reading) ->
         declared = by_title.get(title)
         if declared is None:
             origin = Origin(book.name, sheet.title, name_cell.row, (("setting", name_cell.column),))
-            reading.problems.append(unknown_setting(origin, str(name_cell.value).strip(), list(by_title)))
+            reading.problems.append(
+                unknown_setting(origin, str(name_cell.value).strip(), [f.title for f in settings.fields])
+            )
             continue
         unit_cell = by_letter.get(letters["Unit"])
         unit = None if unit_cell is None or unit_cell.blank else str(unit_cell.value)

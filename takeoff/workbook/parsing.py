@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import difflib
 import math
 import re
 from collections.abc import Callable
@@ -14,8 +13,10 @@ from takeoff.model.house import SIDES
 from takeoff.model.life_cycle import LIFE_CYCLE, Module
 from takeoff.model.per_unit import PerUnit
 from takeoff.units import UnitError, factor_between, per_unit_factor
+from takeoff.workbook.field_words import message_number
 from takeoff.workbook.fields import Field
 from takeoff.workbook.grid import Cell
+from takeoff.workbook.nearest import nearest
 
 _ERRORS = re.compile(r"^#(REF!|N/A|VALUE!|DIV/0!|NAME\?|NUM!|NULL!|SPILL!|CALC!)")
 _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
@@ -65,6 +66,8 @@ def shown(value: object) -> str:
     """Return a value as it is quoted in a message."""
     if isinstance(value, str):
         return f"text {value.strip()!r}"
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return message_number(value)
     return str(value)
 
 
@@ -83,8 +86,8 @@ def _choice(field: Field, value: object, unit: str | None) -> str:
     for choice in field.choices:
         if choice.lower() == text.lower():
             return choice
-    close = difflib.get_close_matches(text.lower(), [c.lower() for c in field.choices], 1, 0.6)
-    mend = f"Did you mean {close[0]!r}?" if close else ""
+    meant = nearest(text, field.choices)
+    mend = f"Did you mean {meant!r}?" if meant else ""
     raise FaultError(shown(value), f"one of {', '.join(field.choices)}", mend)
 
 
@@ -106,7 +109,7 @@ def _number(field: Field, value: object, unit: str | None) -> float | int:
     _check_limits(field, number, "")
     if field.whole:
         if number != int(number):
-            raise FaultError(f"{number:g}", "a whole number")
+            raise FaultError(message_number(number), "a whole number")
         return int(number)
     return number
 
@@ -130,7 +133,7 @@ def _quantity(field: Field, value: object, unit: str | None) -> float:
     used = own or unit
     expected = f"a unit such as {field.shown}"
     if not used:
-        raise FaultError(f"{number:g} without a unit", expected, in_unit=True)
+        raise FaultError(f"{message_number(number)} without a unit", expected, in_unit=True)
     try:
         factor = factor_between(used, field.unit or "")
     except UnitError as error:
@@ -139,7 +142,7 @@ def _quantity(field: Field, value: object, unit: str | None) -> float:
     # 0.045 and 45 mm are to be the same number to the last digit
     result = float(f"{result:.12g}")
     if not math.isfinite(result):
-        raise FaultError(f"{number:g}", "a finite number")
+        raise FaultError(message_number(number), "a finite number")
     _check_limits(field, result, used, number)
     return result
 
@@ -153,8 +156,8 @@ def _check_limits(field: Field, value: float, unit: str, typed: float | None = N
     factor = factor_between(field.shown, field.unit) if field.has_unit and field.shown and field.unit else 1.0
     suffix = f" {field.shown}" if field.has_unit and field.shown else ""
     bounds = [
-        f"at least {low / factor:g}{suffix}" if math.isfinite(low) else "",
-        f"at most {high / factor:g}{suffix}" if math.isfinite(high) else "",
+        f"at least {_limit(low / factor)}{suffix}" if math.isfinite(low) else "",
+        f"at most {_limit(high / factor)}{suffix}" if math.isfinite(high) else "",
     ]
     number = value if typed is None else typed
     mend = ""
@@ -162,7 +165,12 @@ def _check_limits(field: Field, value: float, unit: str, typed: float | None = N
         mend = "Did you mean mm?"
     elif unit == "mm" and low <= value * 1000 <= high:
         mend = "Did you mean m?"
-    raise FaultError(f"{number:g} {unit}".strip(), " and ".join(b for b in bounds if b), mend)
+    raise FaultError(f"{message_number(number)} {unit}".strip(), " and ".join(b for b in bounds if b), mend)
+
+
+def _limit(value: float) -> str:
+    """Return a limit in the unit shown, without the noise of turning it from SI."""
+    return message_number(float(f"{value:.6g}"))
 
 
 def _rate(field: Field, value: object, unit: str | None) -> PerUnit:

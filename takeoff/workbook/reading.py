@@ -41,7 +41,8 @@ from takeoff.workbook.inside_reading import (
     is_internal,
 )
 from takeoff.workbook.inside_sheets import ALLOWANCES, BULKHEADS, INTERNAL_WALLS, ROOMS
-from takeoff.workbook.life_cycle_reading import build_study, life_cycle_problems, scenario_problems
+from takeoff.workbook.life_cycle_checks import discount_problems, life_cycle_problems, scenario_problems
+from takeoff.workbook.life_cycle_reading import build_study
 from takeoff.workbook.life_cycle_sheets import END_OF_LIFE
 from takeoff.workbook.options_sheet import OptionColumn, read_options
 from takeoff.workbook.references import (
@@ -81,7 +82,7 @@ def read_job(path: Path) -> Job:
     factors = _read_factors(path, project, reading)
     tables: Tables = {**own, **_merged(own, factors)}
     build_ups = _check(house, tables, columns, reading)
-    reading.problems += scenario_problems(study, tables.get(END_OF_LIFE.title))
+    reading.problems += scenario_problems(study, tables.get(END_OF_LIFE.title)) + discount_problems(study)
     design = None if house is None else _design(house, tables, build_ups, reading)
     allowances, problems = build_allowances(tables.get(ALLOWANCES.title) or [])
     reading.problems += problems

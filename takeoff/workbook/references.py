@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 
 from takeoff.model.house import Part
 from takeoff.model.problem import Origin, WorkbookProblem, at
 from takeoff.workbook.fields import Field, Sheet
+from takeoff.workbook.nearest import nearest
 from takeoff.workbook.tables import Record
 
 Names = Mapping[str, set[str]]
@@ -29,8 +29,8 @@ def defined_names(
 
 def unknown_name(origin: Origin, cell: str, name: str, expected: str, known: set[str]) -> WorkbookProblem:
     """Return the problem of a name that nothing defines, with the nearest one that is."""
-    close = difflib.get_close_matches(name, sorted(known), 1, 0.6)
-    mend = f"Did you mean {close[0]!r}?" if close else "Add a row for it or correct the name"
+    meant = nearest(name, known)
+    mend = f"Did you mean {meant!r}?" if meant else "Add a row for it or correct the name"
     return at(origin, cell, found=f"{name!r} is not defined", expected=expected, mend=mend)
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 
 from takeoff.model.problem import Origin, WorkbookProblem, at
 from takeoff.workbook.fields import Field, Sheet
 from takeoff.workbook.grid import Book, Cell
+from takeoff.workbook.nearest import nearest
 from takeoff.workbook.parsing import FaultError, parse
 from takeoff.workbook.tables import (
     Reading,
@@ -64,7 +64,9 @@ def read_settings(book: Book, sheet: Sheet, reading: Reading) -> dict[str, Recor
         origin = Origin(book.name, sheet.title, name_cell.row, columns)
         declared = by_title.get(str(name_cell.value).strip().lower())
         if declared is None:
-            reading.problems.append(unknown_setting(origin, str(name_cell.value).strip(), list(by_title)))
+            reading.problems.append(
+                unknown_setting(origin, str(name_cell.value).strip(), [f.title for f in sheet.fields])
+            )
             continue
         if declared.name in records:
             reading.problems.append(
@@ -95,8 +97,8 @@ def read_settings(book: Book, sheet: Sheet, reading: Reading) -> dict[str, Recor
 
 def unknown_setting(origin: Origin, name: str, known: list[str]) -> WorkbookProblem:
     """Return the problem of a setting that no declaration knows."""
-    close = difflib.get_close_matches(name.lower(), known, 1, 0.6)
-    mend = f"Did you mean {close[0]!r}?" if close else "See the list in the guide"
+    meant = nearest(name, known)
+    mend = f"Did you mean {meant!r}?" if meant else "See takeoff guide reference"
     sheet = "this sheet" if origin.sheet in ("Project", "Study") else "the sheet House"
     return at(
         origin, "setting", found=f"unknown setting {name!r}", expected=f"a setting of {sheet}", mend=mend

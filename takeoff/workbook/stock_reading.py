@@ -7,6 +7,7 @@ from typing import Any, cast
 
 from takeoff.model.library import BY_CONTENTS, SoldBy, Stock
 from takeoff.model.problem import WorkbookProblem, at
+from takeoff.workbook.field_words import message_number
 from takeoff.workbook.stock_sheet import STOCK
 from takeoff.workbook.tables import Record
 
@@ -91,7 +92,7 @@ def _listed(words: Sequence[str], last: str) -> str:
 
 def _metres(lengths: tuple[float, ...]) -> str:
     """Return lengths in words: `2.4, 3 and 3.6 m`."""
-    return f"{_listed([f'{length:g}' for length in lengths], 'and')} m"
+    return f"{_listed([message_number(length) for length in lengths], 'and')} m"
 
 
 def _column_problems(record: Record) -> Iterator[WorkbookProblem]:
@@ -136,8 +137,8 @@ def _length_problems(record: Record) -> Iterator[WorkbookProblem]:
         yield at(
             record.origin,
             "lengths",
-            found=f"{max(lengths):g} m for {_sold(record)}",
-            expected=f"at most {_LONGEST_UNROLLED:g} m; only rolls are longer",
+            found=f"{message_number(max(lengths))} m for {_sold(record)}",
+            expected=f"at most {message_number(_LONGEST_UNROLLED)} m; only rolls are longer",
         )
 
 
@@ -149,30 +150,30 @@ def _size_problems(record: Record, materials: Mapping[str, Record]) -> Iterator[
         yield at(
             record.origin,
             "least_offcut",
-            found=f"offcuts from {values['least_offcut']:g} m up, for {_sold(record)}",
-            expected=f"at most its longest length, {max(lengths):g} m",
+            found=f"offcuts from {message_number(values['least_offcut'])} m up, for {_sold(record)}",
+            expected=f"at most its longest length, {message_number(max(lengths))} m",
         )
     if lengths and values["end_lap"] >= min(lengths):
         yield at(
             record.origin,
             "end_lap",
-            found=f"an end lap of {values['end_lap'] * 1000:g} mm for {_sold(record)}",
-            expected=f"less than its shortest length, {min(lengths):g} m",
+            found=f"an end lap of {message_number(values['end_lap'] * 1000)} mm for {_sold(record)}",
+            expected=f"less than its shortest length, {message_number(min(lengths))} m",
         )
     if values["sold_by"] == "sheet" and lengths and values["stagger"] > min(lengths) / 2 + 1e-9:
         yield at(
             record.origin,
             "stagger",
-            found=f"end joints {values['stagger'] * 1000:g} mm apart, for {_sold(record)}",
-            expected=f"at most half its shortest length, {min(lengths) * 500:g} mm",
+            found=f"end joints {message_number(values['stagger'] * 1000)} mm apart, for {_sold(record)}",
+            expected=f"at most half its shortest length, {message_number(min(lengths) * 500)} mm",
         )
     width = values["width"]
     if width is not None and values["least_width"] > width:
         yield at(
             record.origin,
             "least_width",
-            found=f"offcuts from {values['least_width'] * 1000:g} mm of width up, for {_sold(record)}",
-            expected=f"at most its width, {width * 1000:g} mm",
+            found=f"offcuts from {message_number(values['least_width'] * 1000)} mm of width up, for {_sold(record)}",
+            expected=f"at most its width, {message_number(width * 1000)} mm",
         )
     if values["sold_by"] == "roll" and width is not None and values["material"] in materials:
         lap = cast("float", materials[values["material"]].values["lap"] or 0.0)
@@ -180,7 +181,8 @@ def _size_problems(record: Record, materials: Mapping[str, Record]) -> Iterator[
             yield at(
                 record.origin,
                 "width",
-                found=f"a roll {width * 1000:g} mm wide of {values['material']!r}, which laps by {lap * 1000:g} mm",
+                found=f"a roll {message_number(width * 1000)} mm wide of {values['material']!r}, which laps "
+                f"by {message_number(lap * 1000)} mm",
                 expected="a width over the lap",
                 mend="Correct the width, or the lap in the sheet Materials",
             )
@@ -208,7 +210,7 @@ def _disagreements(rows: list[Record]) -> Iterator[WorkbookProblem]:
 
 def _in_words(value: object) -> str:
     """Return a choice as it stands, a size in mm."""
-    return f"{value * 1000:g} mm" if isinstance(value, float) else str(value)
+    return f"{message_number(value * 1000)} mm" if isinstance(value, float) else str(value)
 
 
 def _meet(record: Record, other: Record) -> bool:
@@ -245,11 +247,25 @@ def _offers(record: Record) -> dict[tuple[str, Hashable], str]:
         return {("sold_by", None): "a row of sheets cut to length"}
     if sold_by in BY_CONTENTS:
         size = (values["contents"], values["contents_unit"])
-        return {} if None in size else {("contents", size): f"a {sold_by} of {size[0]:g} {size[1]}"}
+        return (
+            {}
+            if None in size
+            else {("contents", size): f"a {sold_by} of {message_number(size[0])} {size[1]}"}
+        )
     if sold_by == "random lengths":
         ends = tuple(sorted(lengths))
         return (
-            {("lengths", ends): f"random lengths from {ends[0]:g} to {ends[1]:g} m"} if len(ends) == 2 else {}
+            {
+                (
+                    "lengths",
+                    ends,
+                ): f"random lengths from {message_number(ends[0])} to {message_number(ends[1])} m"
+            }
+            if len(ends) == 2
+            else {}
         )
-    wide = "" if width is None else f", {width * 1000:g} mm wide,"
-    return {("lengths", (length, width)): f"the {sold_by} of {length:g} m{wide}" for length in lengths}
+    wide = "" if width is None else f", {message_number(width * 1000)} mm wide,"
+    return {
+        ("lengths", (length, width)): f"the {sold_by} of {message_number(length)} m{wide}"
+        for length in lengths
+    }

@@ -10,6 +10,9 @@ from takeoff.workbook.fields import Field, Sheet
 
 _USUAL = Study()
 
+# A share typed for a percentage, 0.03 for 3 %, is the likelier the lower the rate.
+LEAST_DISCOUNT_RATE = 0.001
+
 EXPOSURE_SETTINGS = (
     Field(
         name="weather_from",
@@ -79,7 +82,7 @@ STUDY = Sheet(
         Field(
             name="discount_rate",
             title="discount rate",
-            help="For the costs of upkeep, a year, in real terms.",
+            help="For the costs of upkeep, a year, in real terms: 0, or from 0.1 %.",
             kind="quantity",
             unit="share",
             shown="%",

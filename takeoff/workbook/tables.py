@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from dataclasses import field as dataclass_field
@@ -10,6 +9,7 @@ from dataclasses import field as dataclass_field
 from takeoff.model.problem import Origin, WorkbookProblem, at
 from takeoff.workbook.fields import Field, Sheet
 from takeoff.workbook.grid import Book, Cell, SheetCells
+from takeoff.workbook.nearest import nearest
 from takeoff.workbook.parsing import FaultError, parse
 
 _HEADER_SEARCH_ROWS = 15
@@ -39,8 +39,8 @@ class Reading:
 
 def missing_sheet(book: Book, sheet: Sheet) -> WorkbookProblem:
     """Return the problem of a sheet that is not there."""
-    close = difflib.get_close_matches(sheet.title, list(book.sheets), 1, 0.7)
-    mend = f"Rename the sheet {close[0]!r}" if close else "Add it; a new workbook shows how it looks"
+    near = nearest(sheet.title, book.sheets, likeness=0.7)
+    mend = f"Rename the sheet {near!r}" if near else "Add it; a new workbook shows how it looks"
     return WorkbookProblem(
         sheet.title, "", "the sheet is missing", f"a sheet named {sheet.title!r}", mend, book.name
     )
@@ -131,6 +131,22 @@ def _report_missing_columns(
         )
 
 
+def _report_missing_units(
+    sheet: Sheet, columns: Mapping[str, str], units_origin: Origin, reading: Reading
+) -> None:
+    """Add, once for a sheet, the problem of numbers that want units and a row of units that holds none."""
+    first = next(f for f in sheet.fields if f.has_unit and f.name in columns)
+    problem = at(
+        units_origin,
+        first.name,
+        found="no units in the row below the column titles",
+        expected=f"the unit of each column of numbers there, such as {first.shown} for {first.title}",
+        mend="Insert a row below the titles and write the units in it",
+    )
+    if problem not in reading.problems:
+        reading.problems.append(problem)
+
+
 def _split_units(
     sheet: Sheet, columns: Mapping[str, str], rows: tuple[tuple[Cell, ...], ...]
 ) -> tuple[dict[str, str], tuple[tuple[Cell, ...], ...]]:
@@ -151,7 +167,9 @@ def _split_units(
             and not any(c.isdigit() for c in start_cell.value)
         )
     )
-    if not is_units:
+    unit_cells = [first[columns[f.name]] for f in sheet.fields if f.has_unit and columns.get(f.name) in first]
+    typed = [cell.value for cell in unit_cells if not cell.blank]
+    if not is_units or (typed and all(isinstance(value, int | float) for value in typed)):
         return {}, rows
     units = {
         f.name: str(first[columns[f.name]].value).strip()
@@ -196,7 +214,10 @@ def _record(
             place = declared.unit_in if error.fault.in_unit and declared.unit_in else declared.name
             # a wrong unit of the whole column is one problem, at the head of the column
             of_column = error.fault.in_unit and declared.name in units
-            reading.add(units_origin if of_column else origin, place, error)
+            if error.fault.in_unit and declared.has_unit and not units:
+                _report_missing_units(sheet, columns, units_origin, reading)
+            else:
+                reading.add(units_origin if of_column else origin, place, error)
             record.values[declared.name] = declared.default
             record.complete = False
     return record

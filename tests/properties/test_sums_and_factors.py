@@ -56,7 +56,7 @@ def test_dearer_materials_and_labour_raise_cost_in_proportion(job, houses, evalu
 @given(data=st.data())
 @FEW
 def test_carbon_of_every_item_from_its_mass_and_its_factor(job, houses, evaluated, data):
-    """A4 is mass x distance x factor; wastage is the product stage and transport of what is not built in."""
+    """A4 is mass x distance x factor; wastage is product stage, transport and C2 to C4 of what is not built in."""
     library = job.library
     result = evaluated(data.draw(houses()))
     allowed = {line.quantity.id for each in result.allowances for line in each.lines}
@@ -72,7 +72,7 @@ def test_carbon_of_every_item_from_its_mass_and_its_factor(job, houses, evaluate
             mode = library.transport[factor.mode]
             assert line.carbon.a4 == pytest.approx(line.mass * factor.distance * mode.factor)
         share = line.ordered.order / line.quantity.required - 1
-        built_in = line.carbon.a1a3 + (line.carbon.a4 or 0.0)
+        built_in = line.carbon.a1a3 + (line.carbon.sum_of(("A4", "C2", "C3", "C4")) or 0.0)
         assert line.carbon.a5_wastage == pytest.approx(share * built_in, abs=1e-9)
         if line.mass is not None:
             assert line.mass_wastage == pytest.approx(share * line.mass, abs=1e-9)

@@ -42,7 +42,7 @@ def test_no_row_goes_without_a_source(spoiled, sheet, key):
     [
         ("Low", 1.4, "Low of 1.4 for 'Glass wool batts', above its A1-A3 of 1.35; expected at most 1.35."),
         ("High", 1.2, "High of 1.2 for 'Glass wool batts', below its A1-A3 of 1.35; expected at least 1.35."),
-        ("Biogenic", 0.4, "0.4; expected at least -100000 and at most 0."),
+        ("Biogenic", 0.4, "0.4; expected at least -100,000 and at most 0."),
         ("Reliability", 6, "6; expected at least 1 and at most 5."),
         ("Time", 2.5, "2.5; expected a whole number."),
         (
@@ -55,7 +55,7 @@ def test_no_row_goes_without_a_source(spoiled, sheet, key):
             "Standard",
             "EN 15804+A3",
             "text 'EN 15804+A3'; expected one of EN 15804+A1, EN 15804+A2, EN 15804, ISO 14067, none stated. Did you "
-            "mean 'en 15804+a2'?",
+            "mean 'EN 15804+A2'?",
         ),
     ],
 )
@@ -137,7 +137,7 @@ def test_a_service_life(spoiled, title, value, message):
             "Distance is blank, but Transport is filled in; expected both for C2, or neither where it is not assessed.",
         ),
         ("Released", 120, "120 %; expected at least 0 % and at most 100 %."),
-        ("C4", 30000, "30000 kgCO2e/t; expected at least -20000 kgCO2e/t and at most 20000 kgCO2e/t."),
+        ("C4", 30000, "30,000 kgCO2e/t; expected at least -20,000 kgCO2e/t and at most 20,000 kgCO2e/t."),
     ],
 )
 def test_a_row_of_the_end_of_life(spoiled, title, value, message):
@@ -279,7 +279,7 @@ MODULES = "A1-A3, A4, A5 wastage, A5 site, B2, B3, B4, C1, C2, C3, C4"
         ("study period", 0, "0 year; expected at least 1 year and at most 500 year."),
         ("replacements", "none", "text 'none'; expected one of whole, annualised."),
         ("discount rate", -1, "-1 %; expected at least 0 % and at most 25 %."),
-        ("draws", 500, "500; expected at least 1000 and at most 100000."),
+        ("draws", 500, "500; expected at least 1000 and at most 100,000."),
         ("draws", 1500.5, "1500.5; expected a whole number."),
         ("seed", 1.5, "1.5; expected a whole number."),
         (
@@ -398,7 +398,7 @@ def test_two_layers_renewed_with_each_other(spoiled):
 @pytest.mark.parametrize(
     ("name", "value", "message"),
     [
-        ("weather from", "NNW", "text 'NNW'; expected one of N, NE, E, SE, S, SW, W, NW. Did you mean 'nw'?"),
+        ("weather from", "NNW", "text 'NNW'; expected one of N, NE, E, SE, S, SW, W, NW. Did you mean 'NW'?"),
         ("site exposure", "windy", "text 'windy'; expected one of sheltered, moderate, exposed."),
         ("sheltering overhang", -5, "-5 %; expected at least 0 % and at most 500 %."),
         ("exposure low", "some", "text 'some'; expected one of sheltered, moderate, exposed."),

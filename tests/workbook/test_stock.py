@@ -197,7 +197,7 @@ KNOWN = {name: known(name, 0.15 if name == WRAP else None) for name in (TIMBER, 
             "Contents",
             "contents of 0 for 'X', sold by pack; expected a number over 0.",
         ),
-        ({**PACK, "Contents": -1}, "Contents", "-1; expected at least 0 and at most 1e+06."),
+        ({**PACK, "Contents": -1}, "Contents", "-1; expected at least 0 and at most 1,000,000."),
         (
             {**PACK, "Contents unit": "litres"},
             "Contents unit",
