@@ -16,12 +16,13 @@ PICTURES = HERE.parent / "takeoff" / "guide" / "pictures"
 RESOLUTION = "80"
 
 
-def page_with(pdf: Path, text: str) -> int:
-    """Return the number of the first page that holds a text, counted from 1."""
+def page_with(pdf: Path, *texts: str) -> int:
+    """Return the number of the first page that holds all of some texts, counted from 1."""
     for number, page in enumerate(PdfReader(pdf).pages, start=1):
-        if text in page.extract_text():
+        words = page.extract_text()
+        if all(text in words for text in texts):
             return number
-    raise LookupError(f"no page of {pdf.name} holds {text!r}")
+    raise LookupError(f"no page of {pdf.name} holds {' and '.join(texts)}")
 
 
 def picture(pdf: Path, page: int, name: str) -> None:
@@ -59,7 +60,7 @@ def main() -> None:
         picture(comparison, page_with(comparison, "each with its difference"), "comparison-options")
         picture(comparison, page_with(comparison, "Appendix: cutting plans"), "comparison-cutting")
         factors = sheet_as_pdf(HERE / "factors.xlsx", folder)
-        picture(factors, page_with(factors, "kgCO2e/kg"), "factors-carbon")
+        picture(factors, page_with(factors, "A1-A3", "Concrete 25 MPa"), "factors-carbon")
 
 
 if __name__ == "__main__":
