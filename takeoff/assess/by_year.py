@@ -8,12 +8,11 @@ from dataclasses import dataclass
 
 from takeoff.assess.ladder import BEFORE_THE_LADDER, Slopes
 from takeoff.assess.lines import Line
-from takeoff.model.life_cycle import UPFRONT, Module
+from takeoff.assess.renewal import TOGETHER
+from takeoff.model.life_cycle import END, UPFRONT, Module
 from takeoff.model.study import Study
 
 _YEARLY: tuple[Module, ...] = ("B2", "B3")
-_AT_THE_END: tuple[Module, ...] = ("C1", "C2", "C3", "C4")
-_TOGETHER = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +34,7 @@ def year_of(time: float) -> int:
     >>> year_of(7.5), year_of(8.0)
     (8, 8)
     """
-    return math.ceil(time - _TOGETHER)
+    return math.ceil(time - TOGETHER)
 
 
 def discount_factor(year: int, rate: float) -> float:
@@ -59,12 +58,12 @@ def by_year(
     that the study adds up are counted; carbon is of what is assessed. Each renewal bears of the cost ladder what its
     item does, which `slopes` tell (nothing unless they are given). The building is not in `upkeep`.
     """
-    last = math.ceil(study.period - _TOGETHER)
+    last = year_of(study.period)
     upkeep, carbon = [0.0] * (last + 1), [0.0] * (last + 1)
     counted = set(study.modules)
     for line in lines:
         carbon[0] += line.carbon.sum_of(m for m in UPFRONT if m in counted) or 0.0
-        carbon[last] += line.carbon.sum_of(m for m in _AT_THE_END if m in counted) or 0.0
+        carbon[last] += line.carbon.sum_of(m for m in END if m in counted) or 0.0
         yearly = sum(
             part.amount for part in line.carbon_parts if part.module in _YEARLY and part.module in counted
         )

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from takeoff.assess.stored_carbon import CO2_PER_CARBON
 from takeoff.model.library import Library
-from takeoff.model.life_cycle import EndOfLife, Module
+from takeoff.model.life_cycle import USUAL, EndOfLife, Module
 
-# The scenario that families without a row in the one chosen go by.
-USUAL = "usual"
 # kgCO2e of one kg of methane over 100 years: IPCC Fifth Assessment Report, as quoted by designingbuildings.co.uk.
 METHANE_GWP = 28.0
 _METHANE_PER_CARBON = 16 / 12

@@ -14,7 +14,7 @@ from takeoff.model.life_cycle import Exposure, RenewalModule
 Array = npt.NDArray[np.float64]
 
 # Lives and periods are told in years: what is closer than this falls together.
-_TOGETHER = 1e-9
+TOGETHER = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +78,7 @@ def whole_renewals(life: float, period: float) -> int:
     >>> [whole_renewals(life, 60) for life in (10, 15, 20, 25, 30, 35, 40, 50, 60)]
     [5, 3, 2, 2, 1, 1, 1, 1, 0]
     """
-    return max(math.ceil(period / life - _TOGETHER) - 1, 0)
+    return max(math.ceil(period / life - TOGETHER) - 1, 0)
 
 
 def renewal_years(
@@ -134,5 +134,5 @@ def renewals(
 
 def _whole(life: Array, span: Array | float) -> Array:
     """Return `whole_renewals` for arrays."""
-    counts: Array = np.maximum(np.ceil(span / life - _TOGETHER) - 1, 0.0)
+    counts: Array = np.maximum(np.ceil(span / life - TOGETHER) - 1, 0.0)
     return counts

@@ -16,11 +16,11 @@ from takeoff.measure.quantity import Quantity
 from takeoff.model.exposure import exposure_of, worst_of
 from takeoff.model.house import House
 from takeoff.model.library import Library
-from takeoff.model.life_cycle import UPFRONT, Exposure, Module, RenewalModule, ServiceLife
+from takeoff.model.life_cycle import END, UPFRONT, Exposure, Module, RenewalModule, ServiceLife
 from takeoff.model.study import Study
 
 # What one renewal takes: what is new, fixed, and the end of life of what it replaces.
-_OF_ONE_RENEWAL: tuple[Module, ...] = (*UPFRONT, "C1", "C2", "C3", "C4")
+_OF_ONE_RENEWAL: tuple[Module, ...] = (*UPFRONT, *END)
 # An item that is renewed with its layer only lasts as long as that does.
 _AS_LONG_AS_ITS_LAYER = math.inf
 

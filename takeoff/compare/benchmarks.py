@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from takeoff.compare.evaluate import Result
 from takeoff.model.job import Job
-from takeoff.model.life_cycle import UPFRONT, AreaBasis, Benchmark, Module, ModuleScope
+from takeoff.model.life_cycle import LIFE_CYCLE, UPFRONT, AreaBasis, Benchmark, Module, ModuleScope
 
 _SCOPES: dict[ModuleScope, tuple[Module, ...]] = {
     "A1-A3": ("A1-A3",),
     "A1-A5": UPFRONT,
-    "A-C": (*UPFRONT, "B2", "B3", "B4", "C1", "C2", "C3", "C4"),
+    "A-C": LIFE_CYCLE,
 }
 _PERIOD_MATTERS: tuple[ModuleScope, ...] = ("A-C",)
 

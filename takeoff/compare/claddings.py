@@ -12,7 +12,7 @@ from takeoff.assess.totals import total
 from takeoff.compare.evaluate import Result
 from takeoff.measure.cladding import cladding_regions, opening_voids
 from takeoff.model.house import SIDES, Design, Side
-from takeoff.model.life_cycle import EXPOSURES, Exposure
+from takeoff.model.life_cycle import END, EXPOSURES, Exposure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +98,7 @@ def _figures(result: Result, side: Side, build_up: str, area: float) -> Cladding
         upkeep_annualised=sum(r.cost_each * r.annualised for r in renewals),
         renewal_carbon_whole=_carbon((r.carbon_each, r.whole) for r in renewals),
         renewal_carbon_annualised=_carbon((r.carbon_each, r.annualised) for r in renewals),
-        end=totals.sum_of(("C1", "C2", "C3", "C4")),
+        end=totals.sum_of(END),
         layers=tuple(
             LayerUpkeep(
                 material=line.quantity.material,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Any
 
+from takeoff.assess.by_year import year_of
 from takeoff.compare.benchmarks import drawn, figure_for
 from takeoff.compare.evaluate import Result
 from takeoff.compare.uncertainty import DrawnFigure, Influence, Uncertainty
@@ -22,13 +22,13 @@ from takeoff.documents.charts import (
 from takeoff.documents.range_tables import FIGURE_WORDS, unit_of
 from takeoff.documents.wording import change, number, significant, unit_text
 from takeoff.model.job import Job
-from takeoff.model.life_cycle import AreaBasis, Benchmark, Module, ModuleScope
+from takeoff.model.life_cycle import END, UPFRONT, USE, AreaBasis, Benchmark, Module, ModuleScope
 
 _GROUPS: dict[str, tuple[Module, ...]] = {
     "A1-A3": ("A1-A3",),
-    "A4-A5": ("A4", "A5 wastage", "A5 site"),
-    "B2-B4": ("B2", "B3", "B4"),
-    "C1-C4": ("C1", "C2", "C3", "C4"),
+    "A4-A5": UPFRONT[1:],
+    "B2-B4": USE,
+    "C1-C4": END,
 }
 # What carrying is kept in, and what it is told in.
 _CARRYING, _KG_M_IN_T_KM = "kgCO2e/(kg m)", 1e6
@@ -39,8 +39,7 @@ _SCOPE_FIGURES: dict[ModuleScope, DrawnFigure] = {"A1-A5": "upfront_kgco2e", "A-
 def life_cycle_charts(job: Job, results: Sequence[Result], *, paper_width_mm: float) -> dict[str, Any]:
     """Return the charts of modules, and of cost and carbon year by year."""
     base, currency = results[0].option.name, job.project.currency
-    period = math.ceil(job.study.period)
-    common = {"chosen": base, "paper_width_mm": paper_width_mm, "period": period}
+    period = year_of(job.study.period)
     return {
         "modules": module_bars(
             title="Carbon over the study period by module, tCO₂e",
@@ -60,7 +59,9 @@ def life_cycle_charts(job: Job, results: Sequence[Result], *, paper_width_mm: fl
             courses=[(r.option.name, _carbon_course(r)) for r in results],
             number_format=lambda value: number(value, 1),
             id_prefix="carbon-over-time",
-            **common,  # type: ignore[arg-type]
+            chosen=base,
+            paper_width_mm=paper_width_mm,
+            period=period,
         ),
         "cost_over_time": over_time(
             title="Cost and upkeep so far, year by year",
@@ -69,7 +70,9 @@ def life_cycle_charts(job: Job, results: Sequence[Result], *, paper_width_mm: fl
             courses=[(r.option.name, _cost_course(r)) for r in results],
             number_format=lambda value: number(value),
             id_prefix="cost-over-time",
-            **common,  # type: ignore[arg-type]
+            chosen=base,
+            paper_width_mm=paper_width_mm,
+            period=period,
         ),
     }
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from takeoff.assess.by_year import year_of
 from takeoff.assess.totals import Totals, totals_by
+from takeoff.compare.carbon_allowances import carbon_allowances
 from takeoff.compare.claddings import CladdingFigures, distinct_claddings
 from takeoff.compare.evaluate import Result
 from takeoff.compare.scenarios import by_scenario
@@ -352,8 +354,6 @@ def _listed(names: Sequence[str]) -> str:
 
 def _renewed_in(result: Result) -> Mapping[int, list[str]]:
     """Return the materials renewed in each year, each once."""
-    from takeoff.assess.by_year import year_of
-
     found: dict[int, dict[str, None]] = {}
     for line in result.lines:
         if line.renewal is None:
@@ -365,8 +365,6 @@ def _renewed_in(result: Result) -> Mapping[int, list[str]]:
 
 def allowances_on_carbon_table(job: Job, result: Result) -> ReportTable | None:
     """Return carbon with its allowances, each on a line of its own; None where the stage states none."""
-    from takeoff.compare.carbon_allowances import carbon_allowances
-
     allowances = carbon_allowances(result.lines, job.library, job.project.stage)
     if allowances is None:
         return None

@@ -57,6 +57,8 @@ SpreadOf = Literal[
     "end of life",
 ]
 SPREADS_OF: tuple[SpreadOf, ...] = get_args(SpreadOf)
+# The end of life that families without a row in the scenario chosen go by.
+USUAL = "usual"
 # Stands for every name of its kind that has no row of its own.
 ALL = "all"
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
-from takeoff.model.life_cycle import LIFE_CYCLE, Module
+from takeoff.model.life_cycle import LIFE_CYCLE, USUAL, Module
 from takeoff.model.problem import Origin
 
 Counting = Literal["whole", "annualised"]
@@ -26,7 +26,7 @@ class Study:
     period: float = 60.0
     replacements: Counting = "whole"
     discount_rate: float = 0.0
-    end_of_life: str = "usual"
+    end_of_life: str = USUAL
     modules: tuple[Module, ...] = LIFE_CYCLE
     draws: int = 10_000
     seed: int = 1

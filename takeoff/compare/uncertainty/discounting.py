@@ -8,13 +8,10 @@ import numpy as np
 import numpy.typing as npt
 
 from takeoff.assess.by_year import discount_factor, year_of
-from takeoff.assess.renewal import renewals
+from takeoff.assess.renewal import TOGETHER, renewals
 from takeoff.model.study import Study
 
 Array = npt.NDArray[np.float64]
-
-# As in `year_of`: what is closer to the end of a year than this falls in it [years].
-_TOGETHER = 1e-9
 
 
 def discounted_renewals(life: Array, host_life: Array | None, *, share: float, study: Study) -> Array:
@@ -55,6 +52,6 @@ def discounted_renewals(life: Array, host_life: Array | None, *, share: float, s
 def _worth(times: Array, falls_due: npt.NDArray[np.bool_], factors: Array) -> Array:
     """Return the discount factors of times after completion [years], 0 where nothing falls due."""
     worth = np.zeros_like(times)
-    years = np.ceil(times[falls_due] - _TOGETHER).astype(np.intp)
+    years = np.ceil(times[falls_due] - TOGETHER).astype(np.intp)
     worth[falls_due] = factors[years]
     return worth
