@@ -20,6 +20,7 @@ currency = [currency]
 kgCO2e = [carbon]
 Nr = [count] = _ = nr = No = each
 thousandNr = 1000 * Nr
+psf = pound_force / foot ** 2
 share = []
 tCO2e = 1000 * kgCO2e
 gCO2e = 0.001 * kgCO2e

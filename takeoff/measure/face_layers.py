@@ -287,6 +287,11 @@ def _around_openings(place: LayerPlace) -> Measured:
     )
 
 
+def _nothing(place: LayerPlace) -> Measured:
+    """Measure an air layer: there is nothing to buy."""
+    return Measured(dimensions=())
+
+
 FACE_WAYS: dict[str, Callable[[LayerPlace], Measured]] = {
     "area": _area,
     "sheets": _area,
@@ -298,6 +303,8 @@ FACE_WAYS: dict[str, Callable[[LayerPlace], Measured]] = {
     "battens at spacing": _battens,
     "membrane with laps": _membrane,
     "between battens": _between_battens,
+    "still air layer": _nothing,
+    "ventilated air layer": _nothing,
     "coats": _coats,
     "number per m2": _number_per_m2,
     "base": _base,

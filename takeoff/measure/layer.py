@@ -26,6 +26,8 @@ _TAKES_ROOM = frozenset(
         "masonry units",
         "battens at spacing",
         "ceiling joists",
+        "still air layer",
+        "ventilated air layer",
     }
 )
 

@@ -42,7 +42,8 @@ class House:
     timber on sale, over which floor joists and bearers are joined. `cutting_aim` is what the cutting plans buy
     least of. `weather_from` is the compass point that most sun and weather come from, None where it is not stated;
     `sheltering_overhang` the overhang that shelters the wall below it, as a share of the wall's height; the
-    exposures of the sides are None where these decide.
+    exposures of the sides are None where these decide. Loads are in Pa, that of the roof itself on the slope, what is
+    imposed on it on plan; None where they are not stated. `no_steel` puts timber in place of steel lintels.
     """
 
     length: float
@@ -96,6 +97,11 @@ class House:
     footing_depth: float = 0.6
     longest_length: float = 6.0
     cutting_aim: CuttingAim = "least length"
+    roof_dead: float | None = None
+    roof_imposed: float | None = None
+    floor_dead: float | None = None
+    floor_imposed: float | None = None
+    no_steel: bool = False
     site_activity: str | None = None
     weather_from: str | None = None
     site_exposure: Exposure = "moderate"

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from takeoff.model.allowance import Allowance
+from takeoff.model.fabric import Fabric
 from takeoff.model.house import Design, House, Option
 from takeoff.model.library import Library, Project
 from takeoff.model.problem import Origin
@@ -23,6 +24,7 @@ class Job:
     library: Library
     allowances: tuple[Allowance, ...] = ()
     study: Study = field(default_factory=Study)
+    fabric: Fabric = field(default_factory=Fabric)
 
     @property
     def base(self) -> Option:

@@ -9,9 +9,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from takeoff.model.fabric import ThermalResistance
 from takeoff.model.life_cycle import Benchmark, CarbonFactor, EndOfLife, ServiceLife, Spread
 from takeoff.model.per_unit import PerUnit
 from takeoff.model.problem import Origin
+from takeoff.model.timber import LoadCase, TimberGrade
 
 # Element codes as they begin an id, in elemental order.
 ELEMENTS: dict[str, str] = {
@@ -67,7 +69,8 @@ class Material:
     `width` and `length` are overall sizes, `cover` is the width that stays visible; `joint` is the
     mortar or panel joint; `mass` is a mass for one m2, m or Nr where density does not give it.
     `wood_share` is the share of the mass that is wood, `moisture` that of the wood by dry mass,
-    `carbon_fraction` the carbon in its dry mass. `conductivity` is in W/(m K).
+    `carbon_fraction` the carbon in its dry mass. `conductivity` is in W/(m K),
+    `u_value` that declared for a window or door [W/(m2 K)], `installation` what its joint with the wall adds [W/(m K)].
     """
 
     name: str
@@ -90,6 +93,8 @@ class Material:
     moisture: float = 0.12
     carbon_fraction: float = 0.5
     conductivity: float | None = None
+    u_value: float | None = None
+    installation: float | None = None
     work: str | None = None
     source: str = ""
     standing: str = ""
@@ -262,6 +267,9 @@ class Library:
     end_of_life: Mapping[tuple[str, str], EndOfLife] = field(default_factory=dict)
     spreads: Mapping[tuple[str, str], Spread] = field(default_factory=dict)
     benchmarks: tuple[Benchmark, ...] = ()
+    resistances: tuple[ThermalResistance, ...] = ()
+    grades: tuple[TimberGrade, ...] = ()
+    load_cases: tuple[LoadCase, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

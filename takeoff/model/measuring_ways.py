@@ -24,6 +24,7 @@ class MeasuringWay:
     needs_direction: bool = False
     needs_spacing: bool = False
     needs_rate: bool = False
+    needs_thickness: bool = False
     material_needs: tuple[str, ...] = ()
 
 
@@ -113,6 +114,21 @@ WAYS: dict[str, MeasuringWay] = {
             (*_FRAMED, "roof"),
             "the framing itself, set out stick by stick; the material is that of studs or rafters. Internal "
             "and party walls: Thickness is the depth of the studs, Spacing their centres if not the house's",
+        ),
+        MeasuringWay(
+            "still air layer",
+            "m2",
+            (*_LINED, "roof", "ceiling", "ceiling lining", "cladding"),
+            "air that stands still between two layers: nothing is measured, it counts for the U-value",
+            needs_thickness=True,
+        ),
+        MeasuringWay(
+            "ventilated air layer",
+            "m2",
+            ("external wall", "roof", "cladding"),
+            "air that moves behind a cladding or roof: nothing is measured, what lies outside it does not count for "
+            "the U-value. Battens outside the frame with nothing between them count as one",
+            needs_thickness=True,
         ),
         MeasuringWay(
             "coats",

@@ -88,6 +88,7 @@ def _layer_problems(row: Record, part: Part, materials: Mapping[str, Record]) ->
         (way.needs_direction, "direction"),
         (way.needs_spacing, "spacing"),
         (way.needs_rate, "rate"),
+        (way.needs_thickness, "thickness"),
     ):
         if needed and row.values.get(name) is None:
             yield at(

@@ -19,6 +19,7 @@ from takeoff.model.library import (
 )
 from takeoff.model.problem import WorkbookProblem, at
 from takeoff.units import per_unit_factor
+from takeoff.workbook.fabric_reading import build_grades, build_load_cases, build_resistances
 from takeoff.workbook.field_words import message_number
 from takeoff.workbook.life_cycle_reading import (
     build_benchmarks,
@@ -175,4 +176,7 @@ def build_library(tables: Mapping[str, list[Record] | None]) -> Library:
         end_of_life=build_end_of_life(tables.get("End of life")),
         spreads=build_spreads(tables.get("Spreads")),
         benchmarks=build_benchmarks(tables.get("Benchmarks")),
+        resistances=build_resistances(tables.get("Thermal resistances")),
+        grades=build_grades(tables.get("Timber grades")),
+        load_cases=build_load_cases(tables.get("Load cases")),
     )

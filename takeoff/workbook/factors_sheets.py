@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from takeoff.model.library import TRADES
 from takeoff.workbook.carbon_factors_sheet import CARBON_FACTORS
+from takeoff.workbook.fabric_sheets import THERMAL_RESISTANCES
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
 from takeoff.workbook.life_cycle_sheets import BENCHMARKS, END_OF_LIFE, SERVICE_LIVES, SPREADS
 from takeoff.workbook.material_kinds import FAMILIES, ITEM_CLASSES
 from takeoff.workbook.source_fields import source_field, standing_field
 from takeoff.workbook.stock_sheet import STOCK
+from takeoff.workbook.timber_sheets import LOAD_CASES, TIMBER_GRADES
 
 
 def _mm(name: str, title: str, help: str) -> Field:
@@ -175,6 +177,28 @@ MATERIALS = Sheet(
             shown="W/(m K)",
             low=0.005,
             high=500,
+            width=12,
+        ),
+        Field(
+            name="u_value",
+            title="U-value",
+            help="Declared U-value of a window or door, frame and glass together; blank: not known.",
+            kind="quantity",
+            unit="W/(m2 K)",
+            shown="W/(m2 K)",
+            low=0.2,
+            high=8,
+            width=11,
+        ),
+        Field(
+            name="installation",
+            title="Installation",
+            help="Heat lost at the joint with the wall for each m round a window or door; blank: not assessed.",
+            kind="quantity",
+            unit="W/(m K)",
+            shown="W/(m K)",
+            low=-0.1,
+            high=0.5,
             width=12,
         ),
         Field(
@@ -595,6 +619,9 @@ FACTORS_WORKBOOK = WorkbookLayout(
         COST_LADDER,
         MEASUREMENT,
         ACCURACY,
+        THERMAL_RESISTANCES,
+        TIMBER_GRADES,
+        LOAD_CASES,
         SOURCES,
     ),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from takeoff.model.house import CUTTING_AIMS, PARTS, SIDES
 from takeoff.model.measuring_ways import WAYS
 from takeoff.workbook.carbon_factors_sheet import CARBON_FACTORS
+from takeoff.workbook.fabric_sheets import FABRIC
 from takeoff.workbook.factors_sheets import MATERIALS, PRICES, SOURCES
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout, length_field
 from takeoff.workbook.inside_sheets import (
@@ -18,6 +19,7 @@ from takeoff.workbook.inside_sheets import (
 from takeoff.workbook.life_cycle_sheets import SERVICE_LIVES
 from takeoff.workbook.stock_sheet import STOCK
 from takeoff.workbook.study_sheet import EXPOSURE_SETTINGS, STUDY
+from takeoff.workbook.timber_sheets import LOAD_SETTINGS
 
 COMPASS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 STAGES = ("brief", "sketch", "design development", "tender")
@@ -294,6 +296,7 @@ HOUSE = Sheet(
         *INSIDE_SETTINGS,
         *FLOOR_SETTINGS,
         *EXPOSURE_SETTINGS,
+        *LOAD_SETTINGS,
         Field(
             name="cutting_aim",
             title="cutting plans aim at",
@@ -737,6 +740,7 @@ HOUSE_WORKBOOK = WorkbookLayout(
         LINTELS,
         OPTIONS,
         STUDY,
+        FABRIC,
         ALLOWANCES,
         MATERIALS.as_optional(),
         PRICES.as_optional(),

@@ -9,6 +9,8 @@ from takeoff.model.house import BuildUp, Design
 from takeoff.model.job import Job
 from takeoff.model.problem import Origin, WorkbookProblem
 from takeoff.workbook.build_up_reading import read_build_ups
+from takeoff.workbook.fabric_reading import build_fabric, fabric_problems
+from takeoff.workbook.fabric_sheets import FABRIC
 from takeoff.workbook.factors_reading import build_library, ladder_problems
 from takeoff.workbook.factors_sheets import FACTORS_WORKBOOK
 from takeoff.workbook.fields import Sheet
@@ -77,6 +79,7 @@ def read_job(path: Path) -> Job:
     project = read_settings(house_book, PROJECT, reading)
     house = read_settings(house_book, HOUSE, reading)
     study = read_settings(house_book, STUDY, reading)
+    fabric = read_settings(house_book, FABRIC, reading)
     own = _read_tables(house_book, HOUSE_WORKBOOK.sheets, reading)
     columns = read_options(house_book, OPTIONS, HOUSE, reading)
     factors = _read_factors(path, project, reading)
@@ -95,6 +98,7 @@ def read_job(path: Path) -> Job:
         library=build_library(tables),
         allowances=tuple(allowances),
         study=build_study(study),
+        fabric=build_fabric(fabric),
     )
 
 
@@ -168,6 +172,7 @@ def _check(
     build_ups, problems = read_build_ups(rows or [], materials)
     reading.problems += problems + ladder_problems(tables.get("Cost ladder"))
     reading.problems += stock_problems(tables.get("Stock"), materials) + life_cycle_problems(tables)
+    reading.problems += fabric_problems(tables)
     parts = None
     if rows is not None:
         parts = {str(r.values["build_up"]): str(r.values["part"]) for r in rows if r.values.get("build_up")}
