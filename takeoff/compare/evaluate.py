@@ -13,6 +13,7 @@ from takeoff.assess.allowances import (
     sums_allowed,
 )
 from takeoff.assess.by_year import YearFigures, by_year
+from takeoff.assess.fabric.heat_loss import HouseFabric, house_fabric
 from takeoff.assess.items import assess_lines
 from takeoff.assess.ladder import Ladder, Slopes, climb, slopes_of
 from takeoff.assess.lines import Line
@@ -64,6 +65,7 @@ class Result:
     `years` are upkeep and carbon year by year; `slopes` say what one more of works and of sums adds to the total
     including tax. `life_cycle` adds up the modules of the study [kgCO2e], None
     where none is assessed. `gross_floor` is the floor to the outside of the cladding [m2].
+    `fabric` is the heat that the envelope loses.
     """
 
     option: Option
@@ -82,6 +84,7 @@ class Result:
     life_cycle: float | None
     exposures: dict[Side, Exposure]
     gross_floor: float
+    fabric: HouseFabric
 
     @property
     def upkeep(self) -> float:
@@ -146,6 +149,7 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
         life_cycle=totals.life_cycle(job.study.modules),
         exposures={side: exposure_of(design.house, side) for side in SIDES},
         gross_floor=gross_floor(design, job.library),
+        fabric=house_fabric(design, job.library, measured, job.fabric),
     )
 
 

@@ -21,8 +21,8 @@ class Figure:
 
 
 def _frame_volume(result: Result) -> float:
-    """Return the volume of all sticks [m3]."""
-    return sum(member.volume for member in result.measured.members)
+    """Return the volume of all sticks of timber [m3]."""
+    return sum(member.volume for member in result.measured.timber)
 
 
 def lost_share(lines: Iterable[Line]) -> float:

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from takeoff.compare.evaluate import Result
+from takeoff.compare.parity import shortfalls_of_all
 from takeoff.compare.uncertainty import DrawnFigure, Uncertainty
 from takeoff.documents.charts import PARTS, by_part, grouping_words, scatter, stacked_bars
 from takeoff.documents.cutting_appendix import cutting_appendix
 from takeoff.documents.drawings import common_scale, elevation, plan
+from takeoff.documents.fabric_sections import fabric_section
 from takeoff.documents.fonts import FAMILY, embedded_fonts
 from takeoff.documents.life_cycle_charts import benchmark_charts
 from takeoff.documents.life_cycle_notes import benchmarks_table, end_of_life_table, lives_table
@@ -21,6 +23,7 @@ from takeoff.documents.order_tables import (
     order_list_table,
     planned_table,
 )
+from takeoff.documents.parity_words import MARK, Missed, noted, short_note, with_marks
 from takeoff.documents.range_tables import printed, verdict_words
 from takeoff.documents.report_notes import (
     assumptions,
@@ -60,14 +63,19 @@ _SMALL = 0.01
 
 def comparison_page(job: Job, results: Sequence[Result], ranges: Uncertainty) -> str:
     """Return the comparison report as one HTML page that needs nothing else."""
-    context = _context(job, results, ranges)
+    missed = shortfalls_of_all(job, results)
+    results, ranges = with_marks(results, ranges, missed)
+    note = short_note(missed)
+    context = noted(
+        {**_context(job, results, ranges, missed), "parity_mark": MARK, "parity_note": note}, note
+    )
     template = environment().get_template("comparison.html")
     # set once without the fonts, to know which signs they need
     signs = template.render(**context, fonts=[], font_family=FAMILY)
     return template.render(**context, fonts=embedded_fonts(signs), font_family=FAMILY)
 
 
-def _context(job: Job, results: Sequence[Result], ranges: Uncertainty) -> dict[str, Any]:
+def _context(job: Job, results: Sequence[Result], ranges: Uncertainty, missed: Missed) -> dict[str, Any]:
     """Return everything the template shows, as ready text and pictures."""
     base = results[0]
     currency = job.project.currency
@@ -80,6 +88,7 @@ def _context(job: Job, results: Sequence[Result], ranges: Uncertainty) -> dict[s
         "changes": changes_table(results),
         "options": options_table(results, currency),
         "figures": per_m2_table(results, currency),
+        "fabric": fabric_section(job, results, missed),
         "drawings": _drawings(job, base),
         "charts": _charts(results, currency),
         "grouping": grouping_words(),
@@ -162,7 +171,7 @@ def _glance(job: Job, base: Result, ranges: Uncertainty) -> list[tuple[str, str,
         ),
         (
             "Framing timber",
-            f"{number(sum(m.volume for m in base.measured.members), 2)} m³",
+            f"{number(sum(m.volume for m in base.measured.timber), 2)} m³",
             f"{number(len(base.measured.members))} pieces; framing fraction of the external walls "
             f"{percent(base.measured.framing_fraction)}",
         ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 
 from takeoff.assess.lines import Line
@@ -382,17 +382,18 @@ def _allowances_total(label: str, lines: Sequence[Line]) -> Row:
 
 def framing_table(result: Result) -> ReportTable:
     """Return sticks by wall, of the roof and of a suspended floor: pieces, metres, volume, framing fraction."""
+    steel = result.measured.steel
     rows = [
-        _frame_row(f"{frame.side} wall", frame.members, frame.net_area, frame.framing_fraction)
+        _frame_row(steel, f"{frame.side} wall", frame.members, frame.net_area, frame.framing_fraction)
         for frame in result.measured.wall_frames
     ]
     roof = result.measured.roof_frame
-    rows.append(_frame_row("roof", roof.members, roof.outline_area, roof.framing_fraction))
+    rows.append(_frame_row(steel, "roof", roof.members, roof.outline_area, roof.framing_fraction))
     floor = result.measured.floor_frame
     if floor is not None:
-        rows.append(_frame_row("floor", floor.members, floor.net_area, floor.framing_fraction))
+        rows.append(_frame_row(steel, "floor", floor.members, floor.net_area, floor.framing_fraction))
     rows += _inside_rows(result)
-    rows.append(_frame_row("all framing", result.measured.members, total=True))
+    rows.append(_frame_row(steel, "all framing", result.measured.members, total=True))
     return ReportTable(
         id="framing",
         caption=f"{result.option.name}: framing, stick by stick",
@@ -413,20 +414,23 @@ def framing_table(result: Result) -> ReportTable:
 
 def _inside_rows(result: Result) -> list[Row]:
     """Return the rows of internal walls, party walls and flat ceilings, where there are any."""
-    inside = result.measured.inside
+    inside, steel = result.measured.inside, result.measured.steel
     rows = []
     for name, party in (("internal walls", False), ("party wall, both leaves", True)):
         frames = [frame for frame in inside.wall_frames if frame.party is party]
         if frames:
             members = [member for frame in frames for member in frame.members]
             net = sum(frame.net_area for frame in frames)
-            rows.append(_frame_row(name, members, net, sum(frame.timber_area for frame in frames) / net))
+            rows.append(
+                _frame_row(steel, name, members, net, sum(frame.timber_area for frame in frames) / net)
+            )
     if inside.ceiling_members:
-        rows.append(_frame_row("flat ceilings", inside.ceiling_members))
+        rows.append(_frame_row(steel, "flat ceilings", inside.ceiling_members))
     return rows
 
 
 def _frame_row(
+    steel: Set[str],
     name: str,
     members: Sequence[Member],
     area: float | None = None,
@@ -434,13 +438,13 @@ def _frame_row(
     *,
     total: bool = False,
 ) -> Row:
-    """Return pieces, metres and volume of a frame, and its framing fraction where it fills a face."""
+    """Return pieces, metres and volume of timber of a frame, and its framing fraction where it fills a face."""
     return Row(
         cells=(
             name,
             number(len(members)),
             number(sum(member.length for member in members), 1),
-            number(sum(member.volume for member in members), 2),
+            number(sum(member.volume for member in members if member.material not in steel), 2),
             "" if area is None else number(area, 1),
             "" if fraction is None else percent(fraction),
         ),

@@ -111,7 +111,7 @@ def frame_hole(design: Design, opening: HoleT, *, load: float, loadbearing: bool
     Raises LookupError where no row of the lintel table is enough.
     """
     practice = design.practice
-    row = lintel_row(design, load=load, width=opening.width)
+    row = design.chosen_lintels.get(opening.mark) or lintel_row(design, load=load, width=opening.width)
     if row is None:
         raise LookupError(opening.mark)
     jambs = 1 if practice.jamb_studs == "one full-height stud" else row.jamb_studs

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from takeoff.framing.member import Member
 from takeoff.measure.layer import slug
 from takeoff.measure.quantity import Dimension, Piece, Quantity
-from takeoff.model.library import Library
+from takeoff.model.library import STEEL, Library
 
 USES: dict[str, tuple[str, str]] = {
     "bottom plate": ("plates", "Plates"),
@@ -46,6 +46,11 @@ def measure_members(
         _row(group, library, element=element, location=location)
         for _, group in sorted(groups.items(), key=lambda item: list(USES).index(item[1][0].use))
     ]
+
+
+def timber_volume(members: Iterable[Member], library: Library) -> float:
+    """Return the volume of all sticks of timber [m3]; lintels of steel are none."""
+    return sum(member.volume for member in members if library.materials[member.material].family != STEEL)
 
 
 def _row(group: list[Member], library: Library, *, element: str, location: str) -> Quantity:

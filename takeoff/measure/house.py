@@ -17,7 +17,7 @@ from takeoff.measure.roof import measure_airtight_ceiling, measure_roof
 from takeoff.measure.walls import measure_walls
 from takeoff.model import geometry
 from takeoff.model.house import SIDES, BuildUp, Design, Side
-from takeoff.model.library import ELEMENTS, Library
+from takeoff.model.library import ELEMENTS, STEEL, Library
 from takeoff.model.suspended_floor import depth_over_stumps
 from takeoff.model.wall_runs import party_gaps
 
@@ -52,6 +52,7 @@ class MeasuredHouse:
 
     `floor_frame` is None where the floor is not a suspended one; `under_floor` is then None, else the clear
     height from finished ground to the underside of its bearers [m], below 0 where they reach into the ground.
+    `steel` names the materials of sticks that are steel.
     """
 
     wall_frames: tuple[WallFrame, ...]
@@ -61,6 +62,12 @@ class MeasuredHouse:
     quantities: tuple[Quantity, ...]
     areas: Areas
     inside: Inside
+    steel: frozenset[str] = frozenset()
+
+    @property
+    def timber(self) -> tuple[Member, ...]:
+        """Every stick but those of steel."""
+        return tuple(member for member in self.members if member.material not in self.steel)
 
     @property
     def members(self) -> tuple[Member, ...]:
@@ -136,6 +143,9 @@ def measure_house(design: Design, library: Library) -> MeasuredHouse:
         quantities=tuple(sorted((q for q in rows if q.net > 1e-9), key=lambda q: order.index(q.element))),
         areas=measure_areas(design, inside),
         inside=inside,
+        steel=frozenset(
+            row.material for row in design.lintels if library.materials[row.material].family == STEEL
+        ),
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from takeoff.framing.internal_walls import InternalFrame
 from takeoff.measure.face_layers import FACE_WAYS
-from takeoff.measure.framing_rows import measure_members
+from takeoff.measure.framing_rows import measure_members, timber_volume
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
 from takeoff.measure.linings import finish_layers
 from takeoff.measure.quantity import Dimension, Quantity
@@ -72,7 +72,8 @@ def _measured(place: LayerPlace, layer: Layer, frames: Sequence[InternalFrame]) 
     if layer.measured_by == "between studs":
         return _between_studs(place, frames)
     if layer.measured_by == "mass per m3 of frame":
-        return mass_of_fixings(place, sum(m.volume for frame in frames for m in frame.members))
+        sticks = (member for frame in frames for member in frame.members)
+        return mass_of_fixings(place, timber_volume(sticks, place.library))
     return FACE_WAYS[layer.measured_by](place)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from takeoff.framing.walls import WallFrame, grid_studs
 from takeoff.measure.cladding import opening_voids
 from takeoff.measure.face_layers import FACE_WAYS, perimeter
-from takeoff.measure.framing_rows import measure_members
+from takeoff.measure.framing_rows import measure_members, timber_volume
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug, total_depth
 from takeoff.measure.linings import finish_layers
 from takeoff.measure.quantity import Dimension, Quantity
@@ -92,7 +92,8 @@ def _measured(place: LayerPlace, frames: tuple[WallFrame, ...], stud_depth: floa
     if way == "between studs":
         return _between_studs(place, frames, stud_depth)
     if way == "mass per m3 of frame":
-        return mass_of_fixings(place, sum(m.volume for frame in frames for m in frame.members))
+        sticks = (member for frame in frames for member in frame.members)
+        return mass_of_fixings(place, timber_volume(sticks, place.library))
     if way == "junctions":
         return _junctions(place)
     return FACE_WAYS[way](place)

@@ -45,8 +45,8 @@ class ThermalResistance:
 class Fabric:
     """How the fabric is judged, the same for every option.
 
-    Targets are U-values [W/(m2 K)], None where there is none. `heat_loss_limit` is the most heat loss of an
-    option as a share of the base's. The assumed fractions are the shares of timber usually taken for walls, roof
+    Targets are mean U-values by area [W/(m2 K)], None where there is none. `heat_loss_limit` is the most heat loss
+    of an option as a share of the base's. The assumed fractions are the shares of timber usually taken for walls, roof
     and suspended floors. `ground_conductivity` is in W/(m K); `declared_floor` is a U-value worked out
     elsewhere, in place of ours. `air_gaps` is the level of the correction for gaps in insulation, 0 to 2;
     `thermal_bridges` what junctions add for one m2 of envelope [W/(m2 K)], None where they are not assessed.

@@ -364,7 +364,10 @@ class Option:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
-    """A house with everything its settings name."""
+    """A house with everything its settings name.
+
+    `chosen_lintels` are those of single openings, by mark, in place of what the lintel table says.
+    """
 
     house: House
     openings: tuple[Opening, ...]
@@ -376,6 +379,7 @@ class Design:
     bulkheads: tuple[Bulkhead, ...] = ()
     wall_choices: tuple[WallChoice, ...] = ()
     internal_doors: tuple[InternalDoor, ...] = ()
+    chosen_lintels: Mapping[str, LintelRow] = field(default_factory=dict)
 
     @property
     def practice(self) -> FramingPractice:

@@ -52,6 +52,9 @@ TRADES = (
     "site",
 )
 
+# The family of what is not timber in a timber frame.
+STEEL = "steel"
+
 SoldBy = Literal[
     "length", "random lengths", "sheet", "cut to length", "roll", "pack", "box", "bag", "pallet", "step"
 ]

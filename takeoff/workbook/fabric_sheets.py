@@ -15,7 +15,7 @@ def _target(name: str, title: str, what: str) -> Field:
     return Field(
         name=name,
         title=title,
-        help=f"The highest U-value of {what} for an option to count as no worse; blank: none.",
+        help=f"The highest mean U-value of {what} for an option to count as good enough; blank: none.",
         kind="quantity",
         unit=_U_UNIT,
         shown=_U_UNIT,
@@ -47,7 +47,7 @@ FABRIC = Sheet(
     optional=True,
     start="target_walls",
     fields=(
-        _target("target_walls", "target U, external walls", "each external wall"),
+        _target("target_walls", "target U, external walls", "the external walls"),
         _target("target_roof", "target U, roof", "the roof with its ceiling"),
         _target("target_floor", "target U, floor", "the ground floor"),
         _target("target_windows", "target U, windows", "windows and sliding doors, installation left out"),

@@ -1,0 +1,54 @@
+"""The sections of the report about the thermal fabric, as everything the template shows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from takeoff.compare.evaluate import Result
+from takeoff.documents.fabric_tables import (
+    conductivities_table,
+    envelope_table,
+    framing_cost_table,
+    heat_loss_table,
+    layers_table,
+    u_text,
+)
+from takeoff.documents.parity_words import Missed, parity_table
+from takeoff.documents.wording import change, number, percent
+from takeoff.model.job import Job
+
+
+def fabric_section(job: Job, results: Sequence[Result], missed: Missed) -> dict[str, Any]:
+    """Return tables and sentences about the fabric: `results` carry marked names, `missed` plain ones."""
+    base = results[0]
+    return {
+        "sentence": _sentence(results, missed),
+        "parity": parity_table(results, missed),
+        "options": (heat_loss_table(results), envelope_table(results)),
+        "framing": framing_cost_table(base),
+        "layers": layers_table(base),
+        "conductivities": conductivities_table(job, results),
+        "not_assessed": list(base.fabric.not_assessed),
+    }
+
+
+def _sentence(results: Sequence[Result], missed: Missed) -> str:
+    """Return in two sentences how many options fall short, and what the sticks cost in the base."""
+    base = results[0]
+    short = sum(1 for falls in missed.values() if falls)
+    if not missed:
+        first = "No target is set in the sheet Fabric, so no option can fall short."
+    elif not short:
+        first = f"All {len(results)} options meet the targets of the sheet Fabric."
+    else:
+        first = f"{short} of {len(results)} options fall short of the targets of the sheet Fabric."
+    cost = base.fabric.cost_of_framing
+    if cost is None:
+        return first
+    walls = base.fabric.u_value("external walls")
+    return (
+        f"{first} In {base.option.name} the external walls are {percent(base.measured.framing_fraction)} timber "
+        f"and have a U-value of {u_text(walls)} W/(m²K); against the shares usually assumed, the sticks of the whole "
+        f"house cost {change(cost, 1)} W/K of {number(base.fabric.transmission or 0.0, 1)}."
+    )
