@@ -6,8 +6,7 @@ from takeoff.compare.caution import Caution
 from takeoff.compare.evaluate import Result
 from takeoff.compare.inside_cautions import inside_cautions
 from takeoff.compare.order_cautions import order_cautions
-from takeoff.model.geometry import wall_face
-from takeoff.model.house import SIDES
+from takeoff.compare.structure_cautions import structure_cautions
 from takeoff.model.life_cycle import END, USE
 
 # Early warning only: half to twice what published houses of the kind were found to take.
@@ -20,6 +19,11 @@ GENERAL = (
         "Structure",
         "Sizes of studs, rafters, lintels and slabs are indicative and are not structural design; the "
         "engineer confirms them.",
+    ),
+    Caution(
+        "Members",
+        "Checks of rafters, lintels and floor joists are indicative, for uniform loads alone; within is no "
+        "approval: engineer to confirm beside every one.",
     ),
     Caution(
         "Fabric",
@@ -40,47 +44,17 @@ GENERAL = (
 
 
 def cautions_of(result: Result) -> list[Caution]:
-    """Return the cautions of one option: framing rules, high walls, what can't be
-    bought whole, gaps in prices and carbon, bounds.
+    """Return the cautions of one option: structure, what can't be bought whole, gaps in prices, carbon and heat
+    loss, bounds.
     """
     return [
-        *_framing(result),
-        *_walls(result),
+        *structure_cautions(result),
         *inside_cautions(result),
         *_suspended_floor(result),
         *order_cautions(result),
         *_gaps(result),
+        *_heat(result),
         *_bounds(result),
-    ]
-
-
-def _framing(result: Result) -> list[Caution]:
-    """Return each rule of the framing practice that the engineer has to confirm."""
-    practice = result.design.practice
-    return [
-        Caution("Framing", f"{words} ({practice.name}): {status}")
-        for words, status in practice.rules()
-        if status == "engineer to confirm"
-    ]
-
-
-def _walls(result: Result) -> list[Caution]:
-    """Return the walls higher than the framing tables reach."""
-    house = result.design.house
-    high = []
-    for side in SIDES:
-        face = wall_face(house, side)
-        height = max(face.top_left, face.top_right)
-        if height > house.wall_height_limit + 1e-9:
-            high.append(f"{side} {height:.2f} m")
-    if not high:
-        return []
-    return [
-        Caution(
-            "Wall height",
-            f"walls over {house.wall_height_limit:g} m ({', '.join(high)}) are likely outside simple framing "
-            "tables: engineer to confirm",
-        )
     ]
 
 
@@ -168,6 +142,13 @@ def _whole_life_gaps(result: Result) -> list[Caution]:
             "from the sums",
         )
     ]
+
+
+def _heat(result: Result) -> list[Caution]:
+    """Return the parts of the envelope whose heat loss is not assessed."""
+    if not result.fabric.not_assessed:
+        return []
+    return [Caution("Heat loss not assessed", "; ".join(result.fabric.not_assessed))]
 
 
 def _bounds(result: Result) -> list[Caution]:

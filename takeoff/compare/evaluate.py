@@ -17,6 +17,8 @@ from takeoff.assess.fabric.heat_loss import HouseFabric, house_fabric
 from takeoff.assess.items import assess_lines
 from takeoff.assess.ladder import Ladder, Slopes, climb, slopes_of
 from takeoff.assess.lines import Line
+from takeoff.assess.members.house_members import HouseMember, house_members
+from takeoff.assess.members.without_steel import SteelLintel, without_steel
 from takeoff.assess.stock_worth import convertible, stock_problems, worth_under
 from takeoff.assess.totals import Totals, total, totals_by
 from takeoff.assess.use_stage import allowance_renewals, with_renewals
@@ -65,7 +67,8 @@ class Result:
     `years` are upkeep and carbon year by year; `slopes` say what one more of works and of sums adds to the total
     including tax. `life_cycle` adds up the modules of the study [kgCO2e], None
     where none is assessed. `gross_floor` is the floor to the outside of the cladding [m2].
-    `fabric` is the heat that the envelope loses.
+    `fabric` is the heat that the envelope loses, `members` the indicative checks of rafters, lintels and joists,
+    `steel_lintels` what the setting no steel found for each lintel of steel.
     """
 
     option: Option
@@ -85,6 +88,8 @@ class Result:
     exposures: dict[Side, Exposure]
     gross_floor: float
     fabric: HouseFabric
+    members: tuple[HouseMember, ...]
+    steel_lintels: tuple[SteelLintel, ...]
 
     @property
     def upkeep(self) -> float:
@@ -115,7 +120,7 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
     problems = setting_out_problems(design, job.library.materials) or inside_problems(design, job.library)
     if problems:
         raise DesignError(problems)
-    design = on_grid(design)
+    design, steel = without_steel(on_grid(design), job.library)
     measured = measure_house(design, job.library)
     if problems := stock_problems(measured.quantities, job.library):
         raise DesignError(problems)
@@ -150,6 +155,8 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
         exposures={side: exposure_of(design.house, side) for side in SIDES},
         gross_floor=gross_floor(design, job.library),
         fabric=house_fabric(design, job.library, measured, job.fabric),
+        members=house_members(design, job.library, measured),
+        steel_lintels=steel,
     )
 
 

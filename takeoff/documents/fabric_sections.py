@@ -14,6 +14,12 @@ from takeoff.documents.fabric_tables import (
     layers_table,
     u_text,
 )
+from takeoff.documents.member_tables import (
+    flags_table,
+    grades_table,
+    members_table,
+    practices_table,
+)
 from takeoff.documents.parity_words import Missed, parity_table
 from takeoff.documents.wording import change, number, percent
 from takeoff.model.job import Job
@@ -24,12 +30,16 @@ def fabric_section(job: Job, results: Sequence[Result], missed: Missed) -> dict[
     base = results[0]
     return {
         "sentence": _sentence(results, missed),
-        "parity": parity_table(results, missed),
+        "parity": parity_table(missed),
         "options": (heat_loss_table(results), envelope_table(results)),
         "framing": framing_cost_table(base),
         "layers": layers_table(base),
         "conductivities": conductivities_table(job, results),
         "not_assessed": list(base.fabric.not_assessed),
+        "flags": flags_table(results),
+        "members": members_table(base),
+        "practices": practices_table(results),
+        "grades": grades_table(job),
     }
 
 
@@ -42,13 +52,15 @@ def _sentence(results: Sequence[Result], missed: Missed) -> str:
     elif not short:
         first = f"All {len(results)} options meet the targets of the sheet Fabric."
     else:
-        first = f"{short} of {len(results)} options fall short of the targets of the sheet Fabric."
+        verb = "falls" if short == 1 else "fall"
+        first = f"{short} of {len(results)} options {verb} short of the targets of the sheet Fabric."
     cost = base.fabric.cost_of_framing
     if cost is None:
         return first
     walls = base.fabric.u_value("external walls")
     return (
-        f"{first} In {base.option.name} the external walls are {percent(base.measured.framing_fraction)} timber "
-        f"and have a U-value of {u_text(walls)} W/(m²K); against the shares usually assumed, the sticks of the whole "
-        f"house cost {change(cost, 1)} W/K of {number(base.fabric.transmission or 0.0, 1)}."
+        f"{first} In the base, {base.option.name}, the external walls are "
+        f"{percent(base.measured.framing_fraction)} timber and have a U-value of {u_text(walls)} W/(m²K); against the "
+        f"shares usually assumed, the sticks of the whole house cost {change(cost, 1)} W/K of "
+        f"{number(base.fabric.transmission or 0.0, 1)}."
     )

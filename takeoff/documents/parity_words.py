@@ -91,12 +91,11 @@ def _mm(thickness: float) -> str:
     return f"{number(thickness * 1000)} mm"
 
 
-def parity_table(results: Sequence[Result], missed: Missed) -> ReportTable | None:
+def parity_table(missed: Missed) -> ReportTable | None:
     """Return every target that an option misses, with the thickness that would restore it; None where none does."""
     rows = []
-    for result in results:
-        name = result.option.name
-        for place, shortfall in enumerate(missed.get(name, ())):
+    for name, falls in missed.items():
+        for place, shortfall in enumerate(falls):
             heat = shortfall.of == HEAT_LOSS
             places = 1 if heat else 3
             remedies = shortfall.remedies or (None,)

@@ -11,8 +11,10 @@ from takeoff.assess.totals import Totals
 from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences, figures_of
+from takeoff.compare.parity import shortfalls
 from takeoff.compare.uncertainty import Uncertainty
 from takeoff.cutting.order_plan import OrderItem, OrderPlan
+from takeoff.documents.fabric_json import fabric_data, fabric_settings_data
 from takeoff.documents.life_cycle_json import life_cycle_data, module_amounts, study_data
 from takeoff.documents.order_figures import plan_figures
 from takeoff.documents.order_words import by_the_metre, sold_by
@@ -43,6 +45,7 @@ def results_data(job: Job, results: Sequence[Result], ranges: Uncertainty) -> di
             "exclusions": list(project.exclusions),
         },
         "study": study_data(job),
+        "fabric_settings": fabric_settings_data(job),
         "cautions": [caution.text for caution in GENERAL],
         "options": [_option(job, result, base) for result in results],
         "ranges": ranges_data(ranges),
@@ -104,6 +107,7 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
         "orders": [_order(plan) for plan in result.plans],
         "by_allowance": _by_allowance(result),
         "life_cycle": life_cycle_data(job, result),
+        "fabric": fabric_data(result, shortfalls(job, result, base)),
         "allowances": [_allowance(each) for each in result.allowances],
         "covers": {"rooms": bool(result.design.rooms), "allowances": bool(result.allowances)},
         "coverage": {

@@ -210,16 +210,23 @@ def head_room_needed(design: Design, framed: OpeningFrame[Opening]) -> float:
     return framed.lintel.depth if framed.lintel else design.house.stud_thickness
 
 
-def _lowest_top(design: Design, framed: OpeningFrame[Opening]) -> float:
+def _lowest_top(design: Design, opening: Opening) -> float:
     """Return the lowest underside of the top plates over an opening [m]."""
-    face = wall_face(design.house, framed.opening.side)
-    top = min(face.top_at(framed.opening.position), face.top_at(framed.opening.right))
-    return top - plates_depth(design, framed.opening.side)
+    face = wall_face(design.house, opening.side)
+    top = min(face.top_at(opening.position), face.top_at(opening.right))
+    return top - plates_depth(design, opening.side)
+
+
+def head_room(design: Design, opening: Opening) -> float:
+    """Return the height between the head of an opening and the top plates [m]."""
+    return _lowest_top(design, opening) - opening.head
 
 
 def _fits_under_top(design: Design, framed: OpeningFrame[Opening]) -> bool:
     """Whether head and lintel of an opening stay below the top plates."""
-    return framed.opening.head + head_room_needed(design, framed) <= _lowest_top(design, framed) + 1e-9
+    return (
+        framed.opening.head + head_room_needed(design, framed) <= _lowest_top(design, framed.opening) + 1e-9
+    )
 
 
 def _mm(value: float) -> str:
@@ -286,7 +293,7 @@ def _problems_of_wall(design: Design, side: Side) -> Iterable[WorkbookProblem]:
                 expected=f"at least {_mm(needed)} between them for the jamb studs",
                 mend="Move one of them",
             )
-        top = _lowest_top(design, framed)
+        top = _lowest_top(design, opening)
         head = head_room_needed(design, framed)
         if opening.head + head > top + 1e-9:
             what = f"{_mm(head)} lintel" if framed.lintel else f"{_mm(head)} head trimmer"

@@ -84,11 +84,15 @@ def combined(
 
     Source: EN ISO 6946, combined method for components of homogeneous and inhomogeneous layers.
 
-    >>> layers = [homogeneous("board", 0.1), bridged("frame", ThermalPart(name="timber", share=0.15, resistance=1.0),
-    ...     ThermalPart(name="wool", share=0.85, resistance=3.5))]
-    >>> result = combined(layers, inside_surface=0.13, outside_surface=0.04)
+    The timber-framed wall of annex 6.B of the Scottish building standards, example 2:
+
+    >>> studs = bridged("studs", ThermalPart(name="wool", share=0.85, resistance=0.140 / 0.04),
+    ...     ThermalPart(name="timber", share=0.15, resistance=0.140 / 0.12))
+    >>> wall = [homogeneous("brick, cavity, sheathing", 0.102 / 0.77 + 0.18 + 0.009 / 0.13), studs,
+    ...     homogeneous("plasterboard", 0.0125 / 0.21)]
+    >>> result = combined(wall, inside_surface=0.13, outside_surface=0.04)
     >>> round(result.upper, 3), round(result.lower, 3), round(result.u_value, 3)
-    (2.807, 2.816, 0.356)
+    (3.435, 3.304, 0.297)
     """
     plain = inside_surface + outside_surface
     mixed = []
