@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from takeoff.compare.evaluate import Result
+    from takeoff.model.house import Option
     from takeoff.model.job import Job
     from takeoff.model.problem import WorkbookProblem
 
@@ -99,15 +100,48 @@ def _one_result(job: Job, name: str | None) -> Result:
     """Evaluate one option by name, the base if none is given, or leave."""
     from takeoff.compare.evaluate import DesignError, evaluate
 
-    try:
-        option = job.option(name) if name else job.base
-    except KeyError as error:
-        names = ", ".join(option.name for option in job.options)
-        raise _wrong_command(f"There is no option {name!r}. Options: {names}.") from error
+    option = _option(job, name)
     try:
         return evaluate(job, option)
     except DesignError as error:
         raise _fail(error.problems) from error
+
+
+def _option(job: Job, name: str | None) -> Option:
+    """Return an option by name, the base if none is given, or leave."""
+    try:
+        return job.option(name) if name else job.base
+    except KeyError as error:
+        names = ", ".join(option.name for option in job.options)
+        raise _wrong_command(f"There is no option {name!r}. Options: {names}.") from error
+
+
+def _one_of(job: Job, results: Sequence[Result], name: str | None) -> Result:
+    """Return the result of an option by name, of the base if none is given, or leave."""
+    option = _option(job, name)
+    return next(result for result in results if result.option is option)
+
+
+def _base(job: Job, result: Result) -> Result:
+    """Return the base that an option is compared with: itself where it is the base."""
+    if result.option is job.base:
+        return result
+    from takeoff.compare.evaluate import DesignError, evaluate
+
+    try:
+        return evaluate(job, job.base, planned=False)
+    except DesignError as error:
+        raise _fail(error.problems) from error
+
+
+def _print_flags(job: Job, results: Sequence[Result]) -> None:
+    """Print what each option asks to confirm and where its fabric falls short."""
+    from takeoff.documents.option_flags import flag_lines
+
+    base = results[0] if results[0].option is job.base else _base(job, results[0])
+    for result in results:
+        for line in flag_lines(job, result, base):
+            print(f"{result.option.name}: {line}")
 
 
 def _write(path: Path, data: bytes) -> None:
@@ -170,15 +204,30 @@ def measure(
     ] = None,
 ) -> None:
     """Measure one option: quantities to the screen, or as CSV."""
-    result = _one_result(_read(house), option)
+    job = _read(house)
+    result = _one_result(job, option)
     if csv is None:
         from takeoff.documents.screen import quantities_screen
 
         _console().print(quantities_screen(result))
+        _print_flags(job, [result])
         return
+    from takeoff.documents.option_flags import flag_texts
     from takeoff.documents.quantities_csv import quantities_csv
 
-    _put(csv, quantities_csv([result]))
+    _put(csv, quantities_csv([result], flag_texts(job, [result], _base(job, result))))
+
+
+@app.command()
+def fabric(house: House, option: OptionName = None) -> None:
+    """Show how good the fabric of an option is, whether it falls short, and the indicative checks of its members."""
+    from takeoff.documents.fabric_screen import fabric_screen
+
+    job = _read(house)
+    results = _all_results(job, planned=False)
+    chosen = _one_of(job, results, option)
+    _console().print(fabric_screen(job, results, chosen))
+    _print_flags(job, results)
 
 
 @app.command()
@@ -203,14 +252,19 @@ def order(
         from takeoff.documents.order_screen import order_screen
 
         _console().print(order_screen(job, result))
+        _print_flags(job, [result])
+        return
+    from takeoff.documents.option_flags import flag_texts
+
+    flags = flag_texts(job, [result], _base(job, result))
     if csv is not None:
         from takeoff.documents.order_list_csv import order_list_csv
 
-        _put(csv, order_list_csv(job, [result]))
+        _put(csv, order_list_csv(job, [result], flags))
     if cutting is not None:
         from takeoff.documents.cutting_list_csv import cutting_list_csv
 
-        _put(cutting, cutting_list_csv([result]))
+        _put(cutting, cutting_list_csv([result], flags))
 
 
 @app.command()
@@ -234,11 +288,14 @@ def compare(
     results = _all_results(job)
     ranges = draw(job, results)
     if html is None and pdf is None and json is None:
+        from takeoff.compare.parity import shortfalls_of_all
         from takeoff.documents.screen import differences_screen, options_screen
 
-        _console().print(options_screen(job, results))
+        missed = shortfalls_of_all(job, results)
+        _console().print(options_screen(job, results, missed))
         if len(results) > 1:
-            _console().print(differences_screen(job, ranges))
+            _console().print(differences_screen(job, ranges, missed))
+        _print_flags(job, results)
         return
     if json is not None:
         from takeoff.documents.results_json import results_json

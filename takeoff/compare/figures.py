@@ -206,6 +206,13 @@ FIGURES: tuple[Figure, ...] = (
         unit="m2",
         of=lambda r: r.measured.areas.wall_gross,
     ),
+    Figure(
+        key="heat_loss_w_per_k",
+        label="Heat loss through the envelope",
+        unit="W/K",
+        of=lambda r: r.fabric.transmission,
+    ),
+    Figure(key="mean_u", label="Mean U-value of the envelope", unit="W/(m2 K)", of=lambda r: r.fabric.mean_u),
     Figure(key="labour_h", label="Gang hours", unit="h", of=lambda r: r.totals.hours),
 )
 

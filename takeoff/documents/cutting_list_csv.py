@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from takeoff.compare.evaluate import Result
 from takeoff.cutting.order_plan import CutLength, OrderPlan, TooLong
 from takeoff.cutting.sheets.packing import CutSheet
+from takeoff.documents.option_flags import FLAGS_COLUMN, NO_FLAGS, FlagTexts
 from takeoff.documents.order_words import SPECIAL_ORDER
 from takeoff.documents.piece_marks import (
     LaidFace,
@@ -46,15 +47,22 @@ COLUMNS: dict[str, str] = {
     "face": "face it is laid on",
     "offcut": "what is left of each length, kerfs deducted [m]; blank for sheets",
     "sheet_offcuts": "rectangles worth keeping that are left of each sheet, length x width [m]",
+    FLAGS_COLUMN[0]: FLAGS_COLUMN[1],
 }
 
 
-def cutting_list_table(results: Iterable[Result]) -> DataFrame:
+def cutting_list_table(results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> DataFrame:
     """Return every piece of all given options as a table with the columns of `COLUMNS`."""
     from pandas import DataFrame
 
     rows = [
-        {"option": result.option.name, "plan": plan.number, "material": plan.name, **row}
+        {
+            "option": result.option.name,
+            "plan": plan.number,
+            "material": plan.name,
+            **row,
+            FLAGS_COLUMN[0]: flags.get(result.option.name, ""),
+        }
         for result in results
         for plan in result.plans
         for row in _rows(plan, {quantity.id: quantity for quantity in result.measured.quantities})
@@ -62,9 +70,9 @@ def cutting_list_table(results: Iterable[Result]) -> DataFrame:
     return DataFrame(rows, columns=list(COLUMNS))
 
 
-def cutting_list_csv(results: Iterable[Result]) -> str:
-    """Return the cutting list as CSV text."""
-    return csv_text(cutting_list_table(results))
+def cutting_list_csv(results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> str:
+    """Return the cutting list as CSV text; `flags` are those of each option by name."""
+    return csv_text(cutting_list_table(results, flags))
 
 
 def _rows(plan: OrderPlan, quantities: Mapping[str, Quantity]) -> Iterator[dict[str, Any]]:

@@ -8,6 +8,7 @@ from takeoff.compare.evaluate import Result
 from takeoff.compare.uncertainty import draw
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.cutting_list_csv import cutting_list_csv
+from takeoff.documents.option_flags import flag_texts
 from takeoff.documents.order_list_csv import order_list_csv
 from takeoff.documents.pdf import PdfLibraryError, page_to_pdf
 from takeoff.documents.quantities_csv import quantities_csv
@@ -24,10 +25,11 @@ def issue_files(
     progress("ranges")
     ranges = draw(job, results)
     progress("quantities, orders and results")
+    flags = flag_texts(job, results, results[0])
     files = {
-        "quantities.csv": quantities_csv(results).encode(),
-        "order_list.csv": order_list_csv(job, results).encode(),
-        "cutting_list.csv": cutting_list_csv(results).encode(),
+        "quantities.csv": quantities_csv(results, flags).encode(),
+        "order_list.csv": order_list_csv(job, results, flags).encode(),
+        "cutting_list.csv": cutting_list_csv(results, flags).encode(),
         "results.json": results_json(job, results, ranges).encode(),
     }
     progress("comparison report")

@@ -57,11 +57,11 @@ def members_table(result: Result) -> ReportTable | None:
             Column(title="Standing", figures=False),
         ),
         rows=tuple(_member_row(member) for member in result.members),
-        note="Members on two or more supports under uniform loads, every load case of the sheet Load cases with the "
-        "grades of the sheet Timber grades; bending, shear, bearing and sag. Spans are between the middles of bearings, of "
-        "rafters on the slope. The least that would do is of the same material, by the area of its section. Left out: "
-        "wind that lifts the roof, wind on walls, studs, bearers, outriggers, connections, notches, vibration, the wall "
-        "over a lintel. This is no structural design.",
+        note="Members on two or more supports under uniform loads, for every row of the sheet Load cases with the "
+        "grades of the sheet Timber grades: bending, shear, bearing and sag. Spans are between the middles of "
+        "bearings, of rafters on the slope. The least that would do is of the same material, by the area of its "
+        "section. Left out: wind that lifts the roof, wind on walls, studs, bearers, outriggers, connections, notches, "
+        "vibration, the wall over a lintel. This is no structural design.",
     )
 
 

@@ -9,6 +9,7 @@ from takeoff.assess.lines import Line
 from takeoff.assess.stock_worth import convertible, money_for
 from takeoff.compare.evaluate import Result
 from takeoff.cutting.order_plan import OrderItem, OrderPlan
+from takeoff.documents.option_flags import FLAGS_COLUMN, NO_FLAGS, FlagTexts
 from takeoff.documents.order_figures import plan_figures
 from takeoff.documents.order_words import by_the_metre, section_text, sold_by
 from takeoff.documents.quantities_csv import csv_text
@@ -52,6 +53,7 @@ COLUMNS: dict[str, str] = {
     "gap": "share by which worth may be above the least possible",
     "proven": "yes: no plan can be better",
     "items": "ids of the items it is bought for",
+    FLAGS_COLUMN[0]: FLAGS_COLUMN[1],
 }
 # Figures of the whole plan stand in its first row only, so that each column adds up.
 ONCE = (
@@ -70,21 +72,25 @@ ONCE = (
 )
 
 
-def order_list_table(job: Job, results: Iterable[Result]) -> DataFrame:
+def order_list_table(job: Job, results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> DataFrame:
     """Return everything bought for all given options as a table with the columns of `COLUMNS`.
 
     Plans come first, by number, then items without a plan. Work without material and allowances buy nothing.
     """
     from pandas import DataFrame
 
-    rows = [row for result in results for row in (*_planned(job, result), *_unplanned(job, result))]
+    rows = [
+        {**row, FLAGS_COLUMN[0]: flags.get(result.option.name, "")}
+        for result in results
+        for row in (*_planned(job, result), *_unplanned(job, result))
+    ]
     table = DataFrame(rows, columns=list(COLUMNS))
     return table.astype({"plan": "Int64"})
 
 
-def order_list_csv(job: Job, results: Iterable[Result]) -> str:
-    """Return the order list as CSV text."""
-    return csv_text(order_list_table(job, results))
+def order_list_csv(job: Job, results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> str:
+    """Return the order list as CSV text; `flags` are those of each option by name."""
+    return csv_text(order_list_table(job, results, flags))
 
 
 def _planned(job: Job, result: Result) -> Iterator[dict[str, Any]]:

@@ -28,12 +28,16 @@ def with_marks(
     results: Sequence[Result], ranges: Uncertainty, missed: Missed
 ) -> tuple[list[Result], Uncertainty]:
     """Return results and ranges with the mark in the names of the options that fall short."""
-    marked = [
+    options = tuple(replace(option, name=marked_name(option.name, missed)) for option in ranges.options)
+    return marked(results, missed), replace(ranges, options=options)
+
+
+def marked(results: Sequence[Result], missed: Missed) -> list[Result]:
+    """Return results with the mark in the names of the options that fall short."""
+    return [
         replace(result, option=replace(result.option, name=marked_name(result.option.name, missed)))
         for result in results
     ]
-    options = tuple(replace(option, name=marked_name(option.name, missed)) for option in ranges.options)
-    return marked, replace(ranges, options=options)
 
 
 def amount_words(shortfall: Shortfall) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from takeoff.assess.lines import Line
 from takeoff.compare.evaluate import Result
+from takeoff.documents.option_flags import FLAGS_COLUMN, NO_FLAGS, FlagTexts
 
 if TYPE_CHECKING:
     from pandas import DataFrame
@@ -55,10 +56,11 @@ COLUMNS: dict[str, str] = {
     "renewals_annualised": "renewals by period / life - 1, the share renewed at a time weighted",
     "renewal_cost": "cost of one renewal of all of it, in the project's currency",
     "renewal_carbon": "carbon of one renewal of all of it [kgCO2e]; blank: not assessed",
+    FLAGS_COLUMN[0]: FLAGS_COLUMN[1],
 }
 
 
-def quantities_table(results: Iterable[Result]) -> DataFrame:
+def quantities_table(results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> DataFrame:
     """Return the items of all given options as a table with the columns of `COLUMNS`."""
     from pandas import DataFrame
 
@@ -99,6 +101,7 @@ def quantities_table(results: Iterable[Result]) -> DataFrame:
             line.carbon.d,
             line.carbon.released,
             *_renewal(line),
+            flags.get(result.option.name, ""),
         )
         for result in results
         for line in result.lines
@@ -122,9 +125,9 @@ def _renewal(line: Line) -> tuple[object, ...]:
     )
 
 
-def quantities_csv(results: Iterable[Result]) -> str:
-    """Return the table as CSV text."""
-    return csv_text(quantities_table(results))
+def quantities_csv(results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> str:
+    """Return the table as CSV text; `flags` are those of each option by name."""
+    return csv_text(quantities_table(results, flags))
 
 
 def csv_text(table: DataFrame) -> str:

@@ -73,6 +73,7 @@ _OPTION_COLUMNS: tuple[tuple[str, str], ...] = (
     ("frame_timber_m3", "Framing timber"),
     ("frame_pieces", "Framing pieces"),
     ("framing_fraction", "Framing fraction"),
+    ("heat_loss_w_per_k", "Heat loss"),
     ("wall_gross_m2", "Gross wall"),
 )
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import FIGURES, differences, figures_of
 from takeoff.compare.uncertainty import Uncertainty
+from takeoff.documents.parity_words import Missed, marked_name
 from takeoff.documents.range_tables import (
     FIGURE_WORDS,
     printed_change,
@@ -34,6 +35,7 @@ _ON_SCREEN = (
     "frame_timber_m3",
     "frame_pieces",
     "framing_fraction",
+    "heat_loss_w_per_k",
     "wall_gross_m2",
 )
 
@@ -69,7 +71,7 @@ def quantities_screen(result: Result) -> Table:
     return table
 
 
-def options_screen(job: Job, results: Sequence[Result]) -> Table:
+def options_screen(job: Job, results: Sequence[Result], missed: Missed) -> Table:
     """Return the options side by side: the base in full, the others with their difference from it."""
     from rich.table import Table
 
@@ -89,11 +91,11 @@ def options_screen(job: Job, results: Sequence[Result]) -> Table:
             else f"{figure(values[f.key], f.unit)}\n{figure_change(change[f.key], f.unit)}"
             for f in figures
         ]
-        table.add_row(result.option.name, *cells)
+        table.add_row(marked_name(result.option.name, missed), *cells)
     return table
 
 
-def differences_screen(job: Job, ranges: Uncertainty) -> Table:
+def differences_screen(job: Job, ranges: Uncertainty, missed: Missed) -> Table:
     """Return how sure the differences from the base are: P10 to P90 of each, and what can be said."""
     from rich.table import Table
 
@@ -115,7 +117,7 @@ def differences_screen(job: Job, ranges: Uncertainty) -> Table:
             if difference.verdict == "too close to call":
                 said = f"too close to call, {said}"
             cells.append(difference.verdict if difference.verdict == "the same" else f"{span}\n{said}")
-        table.add_row(option.name, *cells)
+        table.add_row(marked_name(option.name, missed), *cells)
     return table
 
 
@@ -134,5 +136,6 @@ def _short(key: str) -> str:
         "frame_timber_m3": "framing",
         "frame_pieces": "pieces",
         "framing_fraction": "framing fraction",
+        "heat_loss_w_per_k": "heat loss",
         "wall_gross_m2": "gross wall",
     }[key]

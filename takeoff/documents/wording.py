@@ -77,7 +77,7 @@ def figure_change(value: float | None, unit: str) -> str:
     return change(value, _PLACES.get(unit, 0))
 
 
-_PLACES = {"m3": 2, "m2": 1, "kgCO2e/m2": 1, "Nr": 0}
+_PLACES = {"m3": 2, "m2": 1, "kgCO2e/m2": 1, "Nr": 0, "W/K": 1, "W/(m2 K)": 3}
 
 
 def quantity(value: float, unit: str) -> str:
