@@ -106,7 +106,7 @@ def _context(job: Job, results: Sequence[Result], ranges: Uncertainty, missed: M
         "offcuts": offcuts_table(base),
         "assumptions": assumptions(job, base),
         "exclusions": not_covered(job, base),
-        "cautions": caution_groups(results),
+        "cautions": caution_groups(results, list(missed.values())),
         "sure": how_sure(job, ranges, paper_width_mm=_PAPER_WIDTH),
         "whole_life": whole_life(job, results, paper_width_mm=_PAPER_WIDTH),
         "beside": benchmark_charts(job, results, ranges, paper_width_mm=_PAPER_WIDTH),

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from takeoff.assess.fabric.restoring import MoreInsulation
+from takeoff.compare.caution import Caution
 from takeoff.compare.evaluate import Result
 from takeoff.compare.parity import HEAT_LOSS, Remedy, Shortfall
 from takeoff.compare.uncertainty import Uncertainty
@@ -74,6 +75,11 @@ def shortfall_words(shortfall: Shortfall) -> str:
     if not shortfall.remedies:
         return f"{said}; nothing to thicken is known"
     return f"{said}; restored by {', or '.join(remedy_words(remedy) for remedy in shortfall.remedies)}"
+
+
+def parity_cautions(falls: Sequence[Shortfall]) -> list[Caution]:
+    """Return the shortfalls of an option as cautions."""
+    return [Caution("Fabric falls short", shortfall_words(each)) for each in falls]
 
 
 def remedy_words(remedy: Remedy) -> str:

@@ -8,6 +8,8 @@ from takeoff.assess.end_of_life import end_row
 from takeoff.compare.caution import Caution
 from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
+from takeoff.compare.parity import Shortfall
+from takeoff.documents.parity_words import parity_cautions
 from takeoff.documents.report_tables import Column, ReportTable, Row
 from takeoff.documents.wording import NOT_ASSESSED, number, percent, unit_text
 from takeoff.model.geometry import compass_of
@@ -287,12 +289,15 @@ def not_covered(job: Job, result: Result) -> list[str]:
     return missing
 
 
-def caution_groups(results: Sequence[Result]) -> list[tuple[str, list[Caution]]]:
-    """Return the cautions of the base and, for each option, those it has besides."""
-    base = cautions_of(results[0])
+def caution_groups(
+    results: Sequence[Result], falls: Sequence[Sequence[Shortfall]]
+) -> list[tuple[str, list[Caution]]]:
+    """Return the cautions of the base and, for each option, those it has besides; `falls` are its shortfalls."""
+    base = [*cautions_of(results[0]), *parity_cautions(falls[0])]
     groups = [("All documents", list(GENERAL)), (f"Every option, {results[0].option.name} included", base)]
-    for result in results[1:]:
-        more = [caution for caution in cautions_of(result) if caution not in base]
+    for result, short in zip(results[1:], falls[1:], strict=True):
+        own = (*cautions_of(result), *parity_cautions(short))
+        more = [caution for caution in own if caution not in base]
         if more:
             groups.append((result.option.name, more))
     return groups

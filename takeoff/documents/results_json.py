@@ -16,8 +16,11 @@ from takeoff.compare.uncertainty import Uncertainty
 from takeoff.cutting.order_plan import OrderItem, OrderPlan
 from takeoff.documents.fabric_json import fabric_data, fabric_settings_data
 from takeoff.documents.life_cycle_json import life_cycle_data, module_amounts, study_data
+from takeoff.documents.members_json import members_data
+from takeoff.documents.option_flags import flag_lines
 from takeoff.documents.order_figures import plan_figures
 from takeoff.documents.order_words import by_the_metre, sold_by
+from takeoff.documents.parity_words import parity_cautions
 from takeoff.documents.ranges_json import ranges_data
 from takeoff.measure.inside import RoomFigures
 from takeoff.model.geometry import compass_of
@@ -25,7 +28,7 @@ from takeoff.model.house import SIDES
 from takeoff.model.job import Job
 from takeoff.model.wall_runs import WallRun
 
-FORMAT = 3
+FORMAT = 4
 
 
 def results_data(job: Job, results: Sequence[Result], ranges: Uncertainty) -> dict[str, Any]:
@@ -108,6 +111,8 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
         "by_allowance": _by_allowance(result),
         "life_cycle": life_cycle_data(job, result),
         "fabric": fabric_data(result, shortfalls(job, result, base)),
+        "members": members_data(result),
+        "flags": flag_lines(job, result, base),
         "allowances": [_allowance(each) for each in result.allowances],
         "covers": {"rooms": bool(result.design.rooms), "allowances": bool(result.allowances)},
         "coverage": {
@@ -118,7 +123,10 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
             "not_priced": list(result.totals.not_priced),
             "mass_not_known": list(result.totals.mass_not_known),
         },
-        "cautions": [{"about": c.about, "text": c.text} for c in cautions_of(result)],
+        "cautions": [
+            {"about": c.about, "text": c.text}
+            for c in (*cautions_of(result), *parity_cautions(shortfalls(job, result, base)))
+        ],
     }
 
 

@@ -16,6 +16,8 @@ _ORDER = (
     "carbon",
     "life",
     "ranges",
+    "fabric",
+    "members",
     "options",
     "documents",
     "results",
