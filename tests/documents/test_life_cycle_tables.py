@@ -246,7 +246,7 @@ def test_one_option_has_no_differences(job):
 
 
 def test_the_screen_says_too_close_to_call(job, ranges):
-    columns = [list(column.cells) for column in differences_screen(job, ranges).columns]
+    columns = [list(column.cells) for column in differences_screen(job, ranges, {}).columns]
     said = " ".join(cell for column in columns for cell in column)
     verdicts = {o.differences[k].verdict for o in ranges.options[1:] for k in DRAWN_FIGURES if k != "upkeep"}
     assert ("too close to call" in said) == ("too close to call" in verdicts)

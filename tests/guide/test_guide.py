@@ -31,6 +31,7 @@ from takeoff.documents.results_json import results_data
 from takeoff.framing.member import MARKS
 from takeoff.guide import page_names, page_text
 from takeoff.model.allowance import BASES, SUM_KINDS
+from takeoff.model.fabric import FABRIC_ELEMENTS
 from takeoff.workbook.factors_sheets import FACTORS_WORKBOOK
 from takeoff.workbook.house_sheets import HOUSE_WORKBOOK
 from takeoff.workbook.reading import read_job
@@ -50,12 +51,14 @@ PAGES = (
     "carbon",
     "life",
     "ranges",
+    "fabric",
+    "members",
     "options",
     "documents",
     "results",
 )
 # a sheet is named with a capital; these are the only ones of several words
-SHEET = r"([A-Z][a-z]+(?:-[a-z]+)?(?: (?:factors|ladder|walls|lives|of life)\b)?)"
+SHEET = r"([A-Z][a-z]+(?:-[a-z]+)?(?: (?:factors|ladder|walls|lives|of life|resistances|grades|cases)\b)?)"
 
 
 def commands_in(text: str) -> set[str]:
@@ -117,6 +120,23 @@ def test_results_names_every_key_of_results_json_and_no_other(job, base, saving)
     keys |= {"id", "mark", "length_m", "longest_m"}
     keys |= {f.key for f in FIGURES}
     keys |= {key for name in ("by_element", "by_trade") for each in option[name].values() for key in each}
+    keys |= {*data["fabric_settings"], *keys_of_the_fabric(option["fabric"])}
+    keys |= keys_of_the_members(option["members"])
+    # of steel that is not wanted, which this house has none of
+    keys |= {"steel", "timber", "timber_section"}
+    # of an option that falls short, which these two do not
+    keys |= {
+        "of",
+        "where",
+        "by",
+        "unit",
+        "target",
+        "restored_by",
+        "element",
+        "material",
+        "deeper_m",
+        "unbroken_m",
+    }
     keys |= {*data["study"], *keys_of_the_life_cycle(option["life_cycle"]), *keys_of_ranges(data["ranges"])}
     named = set(re.findall(r"`([a-z0-9_]+)`", page_text("results").split("## results.json")[1]))
     assert named == keys
@@ -130,6 +150,23 @@ def keys_of_the_life_cycle(data: dict[str, Any]) -> set[str]:
     keys |= {key for name in by_name for each in data[name].values() for key in each}
     keys |= {key for name in rows for each in data[name] for key in each}
     return keys | {key for each in data["claddings"] for layer in each["layers"] for key in layer}
+
+
+def keys_of_the_fabric(data: dict[str, Any]) -> set[str]:
+    """Return the keys of the fabric; elements and sides are names."""
+    elements = set(FABRIC_ELEMENTS)
+    keys = {*data, *data["heat_loss_w_per_k"]} - elements
+    keys |= {key for part in data["parts"] for key in part}
+    return keys | {
+        key for part in data["parts"] for layer in part["layers"] for each in layer for key in each
+    }
+
+
+def keys_of_the_members(data: dict[str, Any]) -> set[str]:
+    """Return the keys of members."""
+    keys = {*data, *(key for member in data["checked"] for key in member)}
+    keys |= {key for member in data["checked"] for key in member["section"]}
+    return keys | {key for member in data["checked"] for check in member["checks"] for key in check}
 
 
 def keys_of_ranges(data: dict[str, Any]) -> set[str]:
@@ -165,8 +202,10 @@ def test_bases_and_kinds_of_allowances_stand_in_the_page_on_cost(table_headed):
 def test_every_kind_of_caution_stands_in_the_page_on_documents(table_headed):
     folder = TOP / "takeoff" / "compare"
     source = "".join(
-        (folder / name).read_text() for name in ("cautions.py", "inside_cautions.py", "order_cautions.py")
+        (folder / name).read_text()
+        for name in ("cautions.py", "inside_cautions.py", "order_cautions.py", "structure_cautions.py")
     )
+    source += (TOP / "takeoff" / "documents" / "parity_words.py").read_text()
     kinds = set(re.findall(r'Caution\(\s*"([A-Z][A-Za-z0-9() ]+)"', source)) - {c.about for c in GENERAL}
     assert {row[0] for row in table_headed("documents", "caution")} == kinds
 
