@@ -166,6 +166,8 @@ def sources_list(job: Job, results: Sequence[Result]) -> list[tuple[str, str]]:
         if (end := end_row(library.materials[name].family, job.study.end_of_life, library)) is not None:
             keys.setdefault(end.source)
     keys.update(dict.fromkeys(each.source for each in library.benchmarks))
+    for rows in (library.resistances, library.grades, library.load_cases):
+        keys.update(dict.fromkeys(each.source for each in rows))
     keys.update(dict.fromkeys(each.source for each in library.spreads.values()))
     listed = [library.sources[key] for key in sorted(keys) if key in library.sources]
     return [

@@ -248,7 +248,8 @@ def test_a_flat_ceiling_has_still_air_over_it(base):
     flat = next(p for p in base.fabric.of("roof") if p.name == "roof over Flat plasterboard on joists")
     assert flat.path is not None
     # 0.16 m2 K/W upwards, once for the void
-    assert flat.path.layers[-1] == homogeneous("still air", 0.16)
+    assert flat.path.layers[-2] == homogeneous("still air", 0.16)
+    assert flat.path.layers[-1].name == "Plasterboard 12.5"
 
 
 def test_windows_to_wall_by_side(base):

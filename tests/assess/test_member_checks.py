@@ -70,12 +70,24 @@ def test_size_and_load_sharing_are_for_bending_alone():
 
 
 def test_a_cantilever_bends_over_the_wall_and_bears_on_it():
-    # 1.0 m beyond a bearing of 0.1 m: 1200 x 1 / 2 over the wall; 2400 + 1200 N on 0.1 m
-    checks = used(replace(LOADING, cantilever=1.0, outer_bearing=0.1))
+    # 1.0 m beyond a bearing of 0.1 m: 1200 x 1 / 2 over the wall
+    checks = used(replace(LOADING, cantilever=1.0, outer_bearing=0.03))
     assert checks["bending over the wall"] == pytest.approx(
         600 / SECTION.modulus / (20e6 * 1.1 * 1.15 * 0.64)
     )
-    assert checks["bearing"] == pytest.approx(max(2400 / 0.05, 3600 / 0.1) / 0.05 / (2e6 * 0.64))
+    # a beam that overhangs presses w (L + a)2 / 2 L = 1200 x 25 / 8 = 3750 N on the wall: 2400 + 1200 + 600 / 4
+    assert checks["bearing"] == pytest.approx(3750 / 0.03 / 0.05 / (2e6 * 0.64))
+    # of which 2400 + 150 N are shear in the span, more than 1200 N in the overhang
+    assert checks["shear"] == pytest.approx(1.5 * 2550 / 0.01 / (2e6 * 0.64))
+
+
+def test_the_shear_of_an_overhang_is_never_over_that_of_its_span():
+    """wL/2 + wa2/2L - wa = w (L - a)2 / 2L, never below 0: the span's own shear with what presses on it governs."""
+    for cantilever in (0.5, 3.0, 4.0, 6.0):
+        # w (L2 + a2) / 2L
+        expected = 1200 * (16 + cantilever**2) / 8
+        checks = used(replace(LOADING, cantilever=cantilever))
+        assert checks["shear"] == pytest.approx(1.5 * expected / 0.01 / (2e6 * 0.64))
 
 
 def test_bearing_is_left_out_where_its_length_is_not_known():

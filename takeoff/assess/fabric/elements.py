@@ -174,9 +174,15 @@ def _framed(
 def _path(
     reader: LayerReader, build_ups: Sequence[BuildUp], sticks: Sticks | None, *, void: bool
 ) -> HeatPath:
-    """Return what heat goes through, with the still air over a flat ceiling where there is a void."""
-    path = reader.path(build_ups, sticks)
-    return replace(path, layers=(*path.layers, reader.air(_VOID))) if void else path
+    """Return what heat goes through, with still air between the first build-up and the others over a flat ceiling."""
+    if not void:
+        return reader.path(build_ups, sticks)
+    roof, lining = reader.path(build_ups[:1], sticks), reader.path(build_ups[1:], None)
+    return replace(
+        roof,
+        layers=(*roof.layers, reader.air(_VOID), *lining.layers),
+        unknown=(*roof.unknown, *lining.unknown),
+    )
 
 
 def _walls(design: Design, library: Library, measured: MeasuredHouse, fabric: Fabric) -> Iterator[Envelope]:

@@ -69,7 +69,8 @@ def check_member(
     A strength case compares stresses with strength x size factor x load sharing x duration / material factor, the
     first two in bending only; a deflection case compares the sag with its span over the limit. Shear is that at the
     support, 1.5 V / A; where a member reaches beyond its end bearing, the moment there is checked with all of it
-    loaded, and what that takes off the span is left out.
+    loaded, with what it presses on the wall by itself and by lifting the far end of the span; what it takes off the
+    moment and the sag of the span is left out.
 
     Source: the form that EN 1995-1-1 and the American design specification for wood have in common; from memory.
     """
@@ -109,12 +110,16 @@ def _checks(section: Section, grade: TimberGrade, case: LoadCase, loading: Loadi
     strength = case.duration / case.material_factor
     bending = grade.bending * grade.size_factor * case.load_sharing * strength
     yield Check(case=case.case, of="bending", used=effects.moment / section.modulus / bending)
+    beyond, pressed = (dead + imposed) * loading.cantilever, 0.0
     if loading.cantilever:
-        moment = (dead + imposed) * loading.cantilever**2 / 2
+        moment = beyond * loading.cantilever / 2
         yield Check(case=case.case, of="bending over the wall", used=moment / section.modulus / bending)
-    shear = 1.5 * effects.shear / section.area
+        # the moment over the wall lifts the far end of the span and presses as much on the wall; where the span runs on
+        # over another support, up to half as much again
+        pressed = moment / min(loading.spans) * (1.0 if len(loading.spans) == 1 else 1.5)
+    shear = 1.5 * (effects.shear + pressed) / section.area
     yield Check(case=case.case, of="shear", used=shear / (grade.shear * strength))
-    bearing = _bearing(section, effects, loading, (dead + imposed) * loading.cantilever)
+    bearing = _bearing(section, effects, loading, beyond + pressed)
     if bearing:
         yield Check(case=case.case, of="bearing", used=bearing / (grade.bearing * strength))
 
