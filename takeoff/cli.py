@@ -134,6 +134,14 @@ def _base(job: Job, result: Result) -> Result:
         raise _fail(error.problems) from error
 
 
+def _marked(job: Job, result: Result) -> Result:
+    """Return a result with the mark in its option's name where its fabric falls short."""
+    from takeoff.compare.parity import shortfalls
+    from takeoff.documents.parity_words import marked
+
+    return marked([result], {result.option.name: shortfalls(job, result, _base(job, result))})[0]
+
+
 def _print_flags(job: Job, results: Sequence[Result]) -> None:
     """Print what each option asks to confirm and where its fabric falls short."""
     from takeoff.documents.option_flags import flag_lines
@@ -209,7 +217,7 @@ def measure(
     if csv is None:
         from takeoff.documents.screen import quantities_screen
 
-        _console().print(quantities_screen(result))
+        _console().print(quantities_screen(_marked(job, result)))
         _print_flags(job, [result])
         return
     from takeoff.documents.option_flags import flag_texts
@@ -251,7 +259,7 @@ def order(
     if csv is None and cutting is None:
         from takeoff.documents.order_screen import order_screen
 
-        _console().print(order_screen(job, result))
+        _console().print(order_screen(job, _marked(job, result)))
         _print_flags(job, [result])
         return
     from takeoff.documents.option_flags import flag_texts
