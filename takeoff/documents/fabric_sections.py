@@ -22,6 +22,7 @@ from takeoff.documents.member_tables import (
 )
 from takeoff.documents.parity_words import Missed, parity_table
 from takeoff.documents.wording import change, number, percent
+from takeoff.model.fabric import FABRIC_ELEMENTS
 from takeoff.model.job import Job
 
 
@@ -29,7 +30,7 @@ def fabric_section(job: Job, results: Sequence[Result], missed: Missed) -> dict[
     """Return tables and sentences about the fabric: `results` carry marked names, `missed` plain ones."""
     base = results[0]
     return {
-        "sentence": _sentence(results, missed),
+        "sentence": _sentence(job, results, missed),
         "parity": parity_table(missed),
         "options": (heat_loss_table(results), envelope_table(results)),
         "framing": framing_cost_table(base),
@@ -43,14 +44,19 @@ def fabric_section(job: Job, results: Sequence[Result], missed: Missed) -> dict[
     }
 
 
-def _sentence(results: Sequence[Result], missed: Missed) -> str:
+def _sentence(job: Job, results: Sequence[Result], missed: Missed) -> str:
     """Return in two sentences how many options fall short, and what the sticks cost in the base."""
     base = results[0]
     short = sum(1 for falls in missed.values() if falls)
-    if not missed:
+    fabric = job.fabric
+    targets = [fabric.target(element) for element in FABRIC_ELEMENTS]
+    if fabric.heat_loss_limit is None and targets == [None] * len(targets):
         first = "No target is set in the sheet Fabric, so no option can fall short."
+    elif not short and any(result.fabric.not_assessed for result in results):
+        first = "No option is known to fall short, but some U-values are not assessed."
     elif not short:
-        first = f"All {len(results)} options meet the targets of the sheet Fabric."
+        every = "The one option meets" if len(results) == 1 else f"All {len(results)} options meet"
+        first = f"{every} the targets of the sheet Fabric."
     else:
         verb = "falls" if short == 1 else "fall"
         first = f"{short} of {len(results)} options {verb} short of the targets of the sheet Fabric."

@@ -65,6 +65,11 @@ def members_table(result: Result) -> ReportTable | None:
     )
 
 
+def _unbroken(words: str) -> str:
+    """Return a section that no line break parts."""
+    return words.replace(" ", "\u00a0")
+
+
 def _member_row(member: HouseMember) -> Row:
     """Return one member."""
     loading, governing = member.loading, member.check.governing
@@ -72,14 +77,14 @@ def _member_row(member: HouseMember) -> Row:
         cells=(
             member.name,
             member.material,
-            section_words(member.section),
+            _unbroken(section_words(member.section)),
             "" if loading is None else " + ".join(number(span, 2) for span in loading.spans),
             "" if loading is None else number(loading.dead / 1000, 2),
             "" if loading is None else number(loading.imposed / 1000, 2),
             "" if governing is None else f"{governing.of}, {governing.case}",
             "" if governing is None else number(governing.used * 100),
             outcome_words(member),
-            least_words(member),
+            _unbroken(least_words(member)),
             CONFIRM,
         )
     )

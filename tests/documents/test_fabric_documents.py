@@ -17,6 +17,7 @@ from takeoff.compare.parity import shortfalls_of_all
 from takeoff.compare.uncertainty import draw
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.cutting_list_csv import cutting_list_csv
+from takeoff.documents.fabric_sections import fabric_section
 from takeoff.documents.fabric_tables import (
     conductivities_table,
     envelope_table,
@@ -162,6 +163,36 @@ def test_without_a_shortfall_nothing_is_marked(job, results, ranges):
     first = results[:2]
     whole = replace(ranges, options=ranges.options[:2])
     assert MARK not in re.sub(r"<style>.*?</style>", "", comparison_page(job, first, whole), flags=re.S)
+
+
+@pytest.mark.parametrize(
+    ("settings", "resistances", "words"),
+    [
+        ({}, True, "The one option meets the targets of the sheet Fabric."),
+        ({}, False, "No option is known to fall short, but some U-values are not assessed."),
+        (
+            dict.fromkeys(
+                (
+                    "target_walls",
+                    "target_roof",
+                    "target_floor",
+                    "target_windows",
+                    "target_doors",
+                    "heat_loss_limit",
+                )
+            ),
+            True,
+            "No target is set in the sheet Fabric, so no option can fall short.",
+        ),
+    ],
+)
+def test_the_sentence_says_what_is_known(job, settings, resistances, words):
+    changed = replace(job, fabric=replace(job.fabric, **settings))
+    if not resistances:
+        changed = replace(changed, library=replace(job.library, resistances=()))
+    alone = [evaluate(changed, changed.base, planned=False)]
+    section = fabric_section(changed, alone, shortfalls_of_all(changed, alone))
+    assert section["sentence"].startswith(words)
 
 
 def test_the_parity_table_holds_every_remedy(missed):
