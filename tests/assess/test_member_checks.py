@@ -298,6 +298,21 @@ def test_an_inner_steel_lintel_gives_way_too(wharf):
     assert rows == [inner[0].timber]
 
 
+def test_steel_that_carries_no_roof_gives_way_to_the_table(wharf):
+    design = wharf.design_of(wharf.option("No steel"))
+    lintels = tuple(
+        replace(row, material="Steel lintel, hollow section 200 x 100 x 6", depth=0.2, thickness=0.1, plies=1)
+        if (row.load_width, row.opening_width) == (0.0, 1.8)
+        else row
+        for row in design.lintels
+    )
+    # W09, 1.5 m wide in the left wall: the next row for 0 is that for 2.4 m
+    _, found = without_steel(replace(design, lintels=lintels), wharf.library)
+    (side,) = [each for each in found if each.mark == "W09"]
+    assert side.timber is not None
+    assert (side.timber.load_width, side.timber.opening_width, side.timber.plies) == (0.0, 2.4, 2)
+
+
 def test_a_house_that_does_not_ask_keeps_its_steel(wharf):
     design = wharf.design_of(wharf.base)
     assert without_steel(design, wharf.library) == (design, ())

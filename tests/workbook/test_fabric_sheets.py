@@ -158,6 +158,20 @@ def test_grades_and_loads_may_be_imperial(spoiled):
     assert (span.of, round(span.span / INCH)) == ("deflection", 20 * 12 + 5)
 
 
+def test_the_air_gap_level_comes_through(spoiled):
+    spoiled.setting("air gap level", 1, sheet="Fabric")
+    job = read_job(spoiled.house)
+    plain = evaluate(job, job.base, planned=False).fabric.u_value("external walls")
+    spoiled.setting("air gap level", 0, sheet="Fabric")
+    job = read_job(spoiled.house)
+    assert plain > evaluate(job, job.base, planned=False).fabric.u_value("external walls")
+
+
+def test_targets_and_limits_are_read_with_their_units(job):
+    read = (job.fabric.target_walls, job.fabric.heat_loss_limit, job.fabric.degree_days)
+    assert read == pytest.approx((0.24, 1.02, 1800))
+
+
 def test_without_any_of_the_sheets_the_house_is_still_evaluated(spoiled):
     def drop(book: openpyxl.Workbook) -> None:
         for title in ("Thermal resistances", "Timber grades", "Load cases"):

@@ -80,7 +80,13 @@ def _internal(design: Design, library: Library) -> Iterator[SteelLintel]:
 def _found(
     mark: str, row: LintelRow, design: Design, library: Library, *, carried: float, width: float, room: float
 ) -> SteelLintel:
-    """Return a steel lintel with the timber that would do under a width of roof carried [m]."""
+    """Return a steel lintel with the timber that would do under a width of roof carried [m].
+
+    Where it carries no roof there is nothing to size it by: the first row of timber in the lintel table that is wide
+    enough and fits does.
+    """
+    if carried <= 0:
+        return SteelLintel(mark=mark, row=row, timber=_from_table(design, library, width=width, room=room))
     loading = lintel_loading(design.house, carried=carried, width=width, studs_under=row.studs_under)
     cases = cases_of(library, "lintel")
     if loading is None or not cases:
@@ -104,3 +110,18 @@ def _found(
             plies=section.plies,
         )
     return SteelLintel(mark=mark, row=row, timber=timber)
+
+
+def _from_table(design: Design, library: Library, *, width: float, room: float) -> LintelRow | None:
+    """Return the first row of timber in the lintel table for an opening width and the room over it [m], or None."""
+    rows = sorted(design.lintels, key=lambda row: (row.load_width, row.opening_width))
+    return next(
+        (
+            row
+            for row in rows
+            if library.materials[row.material].family != STEEL
+            and row.opening_width >= width - 1e-9
+            and row.depth <= room + 1e-9
+        ),
+        None,
+    )
