@@ -154,7 +154,7 @@ def named(members, name):
 
 def test_the_rafters_of_the_lower_bay_by_hand(base):
     """0.40 kPa on the slope, 0.75 on plan, 600 centres, 5 deg; wall 170 deep, partition 90: 3.6 - 0.085 - 0.0225."""
-    member = named(base.members, "rafters, 0 to 3.6 m up the plan")
+    member = named(base.members, "rafters, 0 to 3.6 m from the low wall")
     cos = math.cos(math.radians(5))
     assert member.loading is not None
     assert member.loading.spans == pytest.approx(((3.6 - 0.17 / 2 - 0.045 / 2) / cos,))

@@ -165,7 +165,7 @@ def test_members_that_are_over_are_flagged_and_cautioned(job):
     design = replace(design, build_ups={**design.build_ups, roof.name: replace(roof, layers=layers)})
     result = evaluate(replace(job, design=design), job.base, planned=False)
     over = [flag for flag in flags_of(result) if "rafters" in flag]
-    assert over[0].startswith("rafters, 0 to 3.6 m up the plan over by ")
+    assert over[0].startswith("rafters, 0 to 3.6 m from the low wall over by ")
     assert over[0].endswith(" in deflection")
     (first, *_) = [caution.text for caution in cautions_of(result) if caution.about == "Member over"]
     assert first.endswith("1 x 170 x 45 would do: engineer to confirm")

@@ -156,7 +156,7 @@ def _rafters(design: Design, library: Library) -> Iterator[HouseMember]:
             )
         yield _member(
             "rafter",
-            "rafters" if len(lines) == 2 else f"rafters, {start:g} to {end:g} m up the plan",
+            "rafters" if len(lines) == 2 else f"rafters, {start:g} to {end:g} m from the low wall",
             material,
             section,
             loading,
