@@ -138,8 +138,8 @@ def test_the_sentence_on_coverage_is_true(job, base, bare_job, bare):
 def test_sources_of_allowances_are_listed(job, base):
     wardrobes = replace(job.allowances[0], source="invented; DEFRA11; nobody")
     only = evaluate(replace(job, allowances=(wardrobes,)), job.base)
-    # benchmarks and spreads have sources of their own, whatever the house
-    bare_library = replace(job.library, benchmarks=(), spreads={})
+    # these have sources of their own, whatever the house
+    bare_library = replace(job.library, benchmarks=(), spreads={}, resistances=(), grades=(), load_cases=())
     listed = dict(sources_list(replace(job, library=bare_library), [replace(only, lines=())]))
     assert set(listed) == {"invented", "DEFRA11"}
 
