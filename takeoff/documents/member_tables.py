@@ -60,8 +60,8 @@ def members_table(result: Result) -> ReportTable | None:
         note="Members on two or more supports under uniform loads, for every row of the sheet Load cases with the "
         "grades of the sheet Timber grades: bending, shear, bearing and sag. Spans are between the middles of "
         "bearings, of rafters on the slope. The least that would do is of the same material, by the area of its "
-        "section. Left out: wind that lifts the roof, wind on walls, studs, bearers, outriggers, connections, notches, "
-        "vibration, the wall over a lintel. This is no structural design.",
+        "section. Left out: shear in the sag, wind that lifts the roof, wind on walls, studs, bearers, outriggers, "
+        "connections, notches, vibration, the wall over a lintel. This is no structural design.",
     )
 
 

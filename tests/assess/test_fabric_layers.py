@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from takeoff.assess.fabric.air_layers import still_air, surface
-from takeoff.assess.fabric.combined_method import homogeneous
+from takeoff.assess.fabric.combined_method import ThermalPart, bridged, combined, homogeneous
 from takeoff.assess.fabric.elements import envelope
 from takeoff.assess.fabric.heat_loss import airtight_area, house_fabric
 from takeoff.assess.fabric.layers_of import LayerReader, Sticks
@@ -109,6 +109,65 @@ def test_insulation_thicker_than_the_sticks_is_pressed_into_them(reader):
     path = reader.path([build_up], Sticks(depth=0.09, fraction=0.15))
     assert len(path.layers) == 1
     assert path.layers[0].parts[1].resistance == pytest.approx(0.09 / 0.035)
+
+
+def test_two_layers_of_batts_between_the_same_studs_are_as_good_as_one(job, reader):
+    frame = layer(1, "Softwood framing, structural", "frame")
+    one, two = (
+        reader.path([BuildUp("wall", "external wall", (frame, *batts))], Sticks(depth=0.14, fraction=0.2))
+        for batts in (
+            (layer(2, "Glass wool batts", "between studs", 0.14),),
+            (
+                layer(2, "Glass wool batts", "between studs", 0.07),
+                layer(3, "Glass wool batts", "between studs", 0.07),
+            ),
+        )
+    )
+    assert shown(two) == shown(one)
+    assert two.insulation == one.insulation
+
+
+def test_a_stick_goes_through_all_that_lies_beside_it(reader):
+    """90 mm of wool and 50 mm of air beside one stud: two paths by hand, not four."""
+    build_up = BuildUp(
+        "part filled",
+        "external wall",
+        (
+            layer(1, "Softwood framing, structural", "frame"),
+            layer(2, "Glass wool batts", "between studs", 0.09),
+        ),
+    )
+    path = reader.path([build_up], Sticks(depth=0.14, fraction=0.2))
+    limits = combined(path.layers, inside_surface=0.13, outside_surface=0.04)
+    stud, beside = 0.14 / 0.13, 0.09 / 0.035 + 0.18
+    assert limits.upper == pytest.approx(1 / (0.2 / (0.17 + stud) + 0.8 / (0.17 + beside)), rel=1e-12)
+
+
+def test_layers_of_the_same_sticks_have_the_same_shares():
+    layers = [
+        bridged(
+            "a",
+            ThermalPart(name="stick", share=share, resistance=1.0),
+            ThermalPart(name="wool", share=1 - share, resistance=3.0),
+            sticks="studs",
+        )
+        for share in (0.1, 0.2)
+    ]
+    with pytest.raises(ValueError, match="layers of the same sticks, studs, have other shares"):
+        combined(layers, inside_surface=0.13, outside_surface=0.04)
+
+
+def test_insulation_on_edge_beams_counts_below_ground_alone(job, base):
+    """500 mm of beam from the top of the slab, floor 300 mm above ground: 200 mm; none where it stands higher."""
+    (floor,) = base.fabric.of("floor")
+    assert floor.ground is not None
+    assert floor.ground.edge_depth == pytest.approx(0.2)
+    # the independent recalculation from the cells of the workbook: 0.400
+    assert floor.u_value == pytest.approx(0.400, abs=0.0005)
+    high = replace(base.design, house=replace(base.design.house, floor_above_ground=0.6))
+    fabric = house_fabric(high, job.library, base.measured, job.fabric)
+    assert fabric.of("floor")[0].ground.edge_depth == 0
+    assert fabric.u_value("floor") > floor.u_value
 
 
 def test_each_layer_between_battens_goes_to_the_nearest_battens(job, reader):

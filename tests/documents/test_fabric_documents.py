@@ -221,7 +221,7 @@ def test_every_csv_carries_the_flags_of_its_option(job, results, document):
     for row in rows:
         assert row["option_flags"] == flags[row["option"]]
     assert "single top plate" in flags["Material-saving framing"]
-    assert f"{MARK} fabric falls short: external walls +0.003 W/(m²K); heat loss +0.6 W/K" in flags[SHORT]
+    assert f"{MARK} fabric falls short: external walls +0.003 W/(m²K); heat loss +0.5 W/K" in flags[SHORT]
 
 
 def test_results_json_tells_fabric_members_and_flags(job, results, ranges):
@@ -248,7 +248,7 @@ def test_the_command_shows_fabric_members_and_flags(demo_folder):
         "Heat loss coefficient by element",
         "Where the fabric falls short, and what would restore it",
         "indicative checks of members, engineer to confirm",
-        "Slab on ground: † fabric falls short: floor +0.153",
+        "Slab on ground: † fabric falls short: floor +0.199",
     ):
         assert words in result.stdout
 
@@ -267,4 +267,4 @@ def test_measuring_an_option_that_falls_short_says_so(demo_folder):
         .stdout
     )
     assert out.startswith(f"Slab on ground {MARK}: quantities")
-    assert "Slab on ground: † fabric falls short: floor +0.153 W/(m²K); heat loss +5.6 W/K" in out
+    assert "Slab on ground: † fabric falls short: floor +0.199 W/(m²K); heat loss +7.2 W/K" in out

@@ -1,7 +1,7 @@
 """U-values of solid ground floors: the table of UK handbooks (CIBSE Guide A, section 3, and tables that follow it).
 
 Clay, 1.5 W/(m K), walls 0.3 m thick, surfaces 0.17 and 0.04, no insulation, by perimeter over area, W/(m2 K) to two
-places; and with 0.5 m2 K/W over the whole floor. Standing: from memory, not opened; EN ISO 13370 from memory too. Two
+places. Standing: from memory, not opened; EN ISO 13370 from memory too. Two
 memories of one rule are a weak check of its constants, so an independent numeric solution stands beside it.
 
 Tolerance: 0.006, half the last place of a table and a little for its own rounding.

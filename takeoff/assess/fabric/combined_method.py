@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 _NEAR = 1e-9
 # What the levels of air gaps in insulation add before they are scaled [W/(m2 K)]. Source: EN ISO 6946, annex on
@@ -26,11 +26,15 @@ class ThermalPart:
 class ThermalLayer:
     """A layer of parts side by side, their shares adding up to one; a homogeneous layer has one part.
 
+    `sticks` names what parts it, where other layers are parted by the same: a stud through two layers of batts. Their
+    parts then come in the same order with the same shares.
+
     Raises ValueError where shares do not add up, or a share or a resistance is below 0.
     """
 
     name: str
     parts: tuple[ThermalPart, ...]
+    sticks: str = ""
 
     def __post_init__(self) -> None:
         """Check shares and resistances."""
@@ -68,9 +72,9 @@ def homogeneous(name: str, resistance: float) -> ThermalLayer:
     return ThermalLayer(name=name, parts=(ThermalPart(name=name, share=1.0, resistance=resistance),))
 
 
-def bridged(name: str, *parts: ThermalPart) -> ThermalLayer:
-    """Return a layer of parts side by side."""
-    return ThermalLayer(name=name, parts=parts)
+def bridged(name: str, *parts: ThermalPart, sticks: str = "") -> ThermalLayer:
+    """Return a layer of parts side by side, `sticks` naming what parts it where other layers share it."""
+    return ThermalLayer(name=name, parts=parts, sticks=sticks)
 
 
 def combined(
@@ -79,8 +83,9 @@ def combined(
     """Return the limits of the resistance of layers one behind the other.
 
     The upper limit takes heat to go straight through: every combination of parts is a path, its area the product of
-    their shares. The lower limit takes each plane between layers to be of one temperature: the parts of a layer
-    conduct side by side. Resistances in m2 K/W. Raises ValueError where the whole has no resistance.
+    their shares; layers parted by the same sticks share their paths. The lower limit takes each plane between layers
+    to be of one temperature: the parts of a layer conduct side by side. Resistances in m2 K/W. Raises ValueError where
+    the whole has no resistance, or layers of the same sticks have other shares.
 
     Source: EN ISO 6946, combined method for components of homogeneous and inhomogeneous layers.
 
@@ -101,18 +106,38 @@ def combined(
         if len(parts) == 1:
             plain += parts[0].resistance
         else:
-            mixed.append(parts)
+            mixed.append((layer.sticks, parts))
     through = 0.0
-    for path in itertools.product(*mixed):
+    for path in itertools.product(*_sections(mixed)):
         resistance = plain + sum(part.resistance for part in path)
         if resistance <= 0:
             raise ValueError("a path without resistance")
         through += math.prod(part.share for part in path) / resistance
     lower = plain
-    for parts in mixed:
+    for _, parts in mixed:
         if all(part.resistance > 0 for part in parts):
             lower += 1 / sum(part.share / part.resistance for part in parts)
     return CombinedResistance(upper=1 / through, lower=lower)
+
+
+def _sections(mixed: Sequence[tuple[str, list[ThermalPart]]]) -> list[list[ThermalPart]]:
+    """Return layers with parts, those of the same sticks as one: what lies beside a stick stays beside it."""
+    sections: list[list[ThermalPart]] = []
+    places: dict[str, int] = {}
+    for sticks, parts in mixed:
+        if sticks and sticks in places:
+            before = sections[places[sticks]]
+            if [part.share for part in before] != [part.share for part in parts]:
+                raise ValueError(f"layers of the same sticks, {sticks}, have other shares")
+            sections[places[sticks]] = [
+                replace(one, resistance=one.resistance + other.resistance)
+                for one, other in zip(before, parts, strict=True)
+            ]
+            continue
+        if sticks:
+            places[sticks] = len(sections)
+        sections.append(parts)
+    return sections
 
 
 def air_gap_correction(level: int, *, insulation_resistance: float, total_resistance: float) -> float:

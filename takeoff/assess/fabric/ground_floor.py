@@ -24,8 +24,8 @@ class GroundFloor:
 
     `area` [m2] and `perimeter` [m] are to the outside face of the frame. `all_over` and `within` are the
     resistances of insulation over the whole floor and within the edge beams alone [m2 K/W], `within_share` the
-    share of the floor that has the latter; `edge_depth` [m] and `edge_resistance` [m2 K/W] are of the insulation
-    on the outside of the edge beams, 0 where there is none. `material`, `thickness` [m] and `conductivity`
+    share of the floor that has the latter; `edge_depth` below ground [m] and `edge_resistance` [m2 K/W] are of the
+    insulation on the outside of the edge beams, 0 where there is none. `material`, `thickness` [m] and `conductivity`
     [W/(m K)] are those of the insulation under the floor that resists most, None where there is none.
     """
 
@@ -89,7 +89,8 @@ def ground_floor(design: Design, library: Library, fabric: Fabric) -> GroundFloo
     """Return the floor on the ground of a design. Raises LookupError where a surface is not stated.
 
     Concrete, floor finishes and fill are left out (EN ISO 13370: dense slabs and thin coverings may be neglected,
-    hardcore counts as ground). The walls are as thick as on their thinnest side.
+    hardcore counts as ground). The walls are as thick as on their thinnest side. Of insulation on the edge
+    beams only what lies below ground counts, as that standard has it of its depth.
     """
     house = design.house
     layers = design.build_ups[house.floor].layers
@@ -110,7 +111,7 @@ def ground_floor(design: Design, library: Library, fabric: Fabric) -> GroundFloo
         all_over=sum(thickness / (material.conductivity or 1.0) for material, thickness in all_over),
         within=sum(thickness / (material.conductivity or 1.0) for material, thickness in within),
         within_share=(house.length - 2 * width) * (house.span - 2 * width) / (house.length * house.span),
-        edge_depth=house.edge_beam_depth if edge else 0.0,
+        edge_depth=max(house.edge_beam_depth - house.floor_above_ground, 0.0) if edge else 0.0,
         edge_thickness=sum(thickness for _, thickness in edge),
         edge_resistance=sum(thickness / (material.conductivity or 1.0) for material, thickness in edge),
         material=main[0].name if main else None,

@@ -139,10 +139,10 @@ class LayerReader:
             else:
                 share = (material.width or 0.0) / (layer.spacing or 1.0)
                 depth = material.thickness or 0.0
-                self._framed(material, infill, Sticks(depth=depth, fraction=share), gathered)
+                self._framed(layer, build_up, infill, Sticks(depth=depth, fraction=share), gathered)
         elif way in _INFILL and sticks is not None:
             infill = [each for each in build_up.layers if each.measured_by in _INFILL[way]]
-            self._framed(material, infill, sticks, gathered)
+            self._framed(layer, build_up, infill, sticks, gathered)
 
     def _unbroken(self, layer: Layer, material: Material, gathered: _Gathered) -> None:
         """Add a layer over the whole face; one without thickness and conductivity is too thin to count."""
@@ -155,39 +155,53 @@ class LayerReader:
         gathered.insulated(material, thickness)
         gathered.layers.append(homogeneous(material.name, thickness / material.conductivity))
 
-    def _framed(self, timber: Material, infill: Sequence[Layer], sticks: Sticks, gathered: _Gathered) -> None:
-        """Add a layer of sticks with what fills the room between them, and still air where nothing does."""
+    def _framed(
+        self,
+        frame: Layer,
+        build_up: BuildUp,
+        infill: Sequence[Layer],
+        sticks: Sticks,
+        gathered: _Gathered,
+    ) -> None:
+        """Add a layer of sticks with what fills the room between them, and still air where nothing does.
+
+        Several layers of one material between the same sticks are one.
+        """
+        timber, mark = self.materials[frame.material], f"{build_up.name}, {frame.number}"
         if not timber.conductivity:
             gathered.unknown.append(timber.name)
             return
         room = sticks.depth
+        thicknesses: dict[str, float] = {}
         for layer in infill:
-            material = self.materials[layer.material]
             thickness = min(layer.thickness or room, room)
+            room -= thickness
+            thicknesses[layer.material] = thicknesses.get(layer.material, 0.0) + thickness
+        for name, thickness in thicknesses.items():
+            material = self.materials[name]
             if thickness <= _NEAR:
                 continue
             if not material.conductivity:
-                gathered.unknown.append(material.name)
+                gathered.unknown.append(name)
                 continue
-            room -= thickness
             gathered.insulated(material, thickness)
-            gathered.layers.append(
-                _bridged(timber, thickness, material.name, thickness / material.conductivity, sticks)
-            )
+            resistance = thickness / material.conductivity
+            gathered.layers.append(_bridged(timber, thickness, name, resistance, sticks, mark))
         if room > _NEAR:
             air = still_air(self.resistances, room, self.flow)
-            gathered.layers.append(_bridged(timber, room, "still air", air, sticks))
+            gathered.layers.append(_bridged(timber, room, "still air", air, sticks, mark))
 
 
 def _bridged(
-    timber: Material, thickness: float, name: str, resistance: float, sticks: Sticks
+    timber: Material, thickness: float, name: str, resistance: float, sticks: Sticks, mark: str
 ) -> ThermalLayer:
-    """Return a layer of sticks with one thing between them."""
+    """Return a layer of sticks with one thing between them, `mark` telling them from other sticks."""
     conductivity = timber.conductivity or 1.0
     return bridged(
         name,
         ThermalPart(name=timber.name, share=sticks.fraction, resistance=thickness / conductivity),
         ThermalPart(name=name, share=1 - sticks.fraction, resistance=resistance),
+        sticks=mark,
     )
 
 

@@ -15,7 +15,7 @@ from takeoff.framing.internal_walls import load_on
 from takeoff.framing.openings import LOADBEARING, Hole, OpeningFrame, roof_width_carried
 from takeoff.measure.house import MeasuredHouse, frame_material
 from takeoff.model.geometry import slope_factor
-from takeoff.model.house import Design, House, LintelRow, Opening
+from takeoff.model.house import Design, House, LintelRow, Opening, Side
 from takeoff.model.library import STEEL, Library
 from takeoff.model.timber import LoadCase, MemberUse, TimberGrade
 
@@ -73,6 +73,20 @@ def roof_load(house: House) -> tuple[float, float] | None:
     if house.roof_dead is None or house.roof_imposed is None:
         return None
     return house.roof_dead * slope_factor(house), house.roof_imposed
+
+
+def roof_width_borne(design: Design, side: Side) -> float:
+    """Return the level width of roof whose whole weight an external wall bears [m], 0 for side walls.
+
+    The overhang c counts with its lever about the next support, L away: (L + c)2 / 2L, a little more than the
+    L / 2 + c of lintel tables. Source: statics.
+    """
+    if side not in LOADBEARING:
+        return 0.0
+    house = design.house
+    overhang = house.overhang_low if side == "low" else house.overhang_high
+    bay = 2 * (roof_width_carried(design, side) - overhang)
+    return (bay + overhang) ** 2 / (2 * bay)
 
 
 def lintel_loading(house: House, *, carried: float, width: float, studs_under: int) -> Loading | None:
@@ -176,7 +190,7 @@ def _inner_wall_depth(design: Design) -> float:
 def _lintels(design: Design, library: Library, measured: MeasuredHouse) -> Iterator[HouseMember]:
     """Yield the lintel of every opening, external walls first."""
     for frame in measured.wall_frames:
-        carried = roof_width_carried(design, frame.side) if frame.side in LOADBEARING else 0.0
+        carried = roof_width_borne(design, frame.side)
         for framed in frame.openings:
             yield from _lintel(framed, carried, design, library)
     runs = {run.mark: run for run in measured.inside.runs}

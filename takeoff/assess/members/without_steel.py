@@ -5,16 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from takeoff.assess.members.house_members import LINTEL_PLIES, cases_of, lintel_loading
+from takeoff.assess.members.house_members import LINTEL_PLIES, cases_of, lintel_loading, roof_width_borne
 from takeoff.assess.members.sizing import least_adequate
 from takeoff.framing.internal_walls import door_places, load_on
-from takeoff.framing.openings import (
-    LOADBEARING,
-    frame_opening,
-    head_room,
-    lintel_row,
-    roof_width_carried,
-)
+from takeoff.framing.openings import frame_opening, head_room, lintel_row
 from takeoff.measure.linings import structure_inset
 from takeoff.model.geometry import height_at
 from takeoff.model.house import Design, LintelRow
@@ -53,7 +47,7 @@ def _external(design: Design, library: Library) -> Iterator[SteelLintel]:
         row = frame_opening(design, opening).lintel
         if row is None or library.materials[row.material].family != STEEL:
             continue
-        carried = roof_width_carried(design, opening.side) if opening.side in LOADBEARING else 0.0
+        carried = roof_width_borne(design, opening.side)
         yield _found(
             opening.mark,
             row,
