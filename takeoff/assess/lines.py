@@ -10,6 +10,7 @@ from takeoff.assess.parts import Part
 from takeoff.assess.renewal import Renewal
 from takeoff.cutting.order import OrderedQuantity
 from takeoff.measure.quantity import Quantity
+from takeoff.model.bill import AppliedOverride
 from takeoff.model.life_cycle import UPFRONT, Module
 
 SumOf = Literal["provisional sum", "prime-cost sum"]
@@ -31,11 +32,37 @@ _FIELD_OF: dict[Module, str] = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RateBuildUp:
+    """What a rate is the product of.
+
+    Material: `price` for one `per`, `conversion` of them in one measured unit, `counted` measured units paid for each
+    net unit (laps, cover and wastage), `sundries` as a share. Where the price `is_of_stock`, it is the mean of what the
+    order buys, for one measured unit. Labour: `constant` hours of a gang for one `labour_per`, `labour_conversion` of
+    them in one measured unit, `gang_rate` for one hour, `plant` in money for one `labour_per`.
+    """
+
+    price: float = 0.0
+    per: str = ""
+    conversion: float = 0.0
+    counted: float = 0.0
+    sundries: float = 0.0
+    is_of_stock: bool = False
+    constant: float = 0.0
+    labour_per: str = ""
+    labour_conversion: float = 0.0
+    gang_rate: float = 0.0
+    plant: float = 0.0
+
+
+NOT_BUILT_UP = RateBuildUp()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Rate:
-    """The build-up of a rate for one unit of net quantity, in the project's currency.
+    """A rate for one unit of net quantity, in the project's currency.
 
     `material` holds conversion and wastage; `hours` are those of the gang. `stated` is a rate given whole,
-    that of an allowance, of which nothing is known but its sum.
+    that of an allowance or an override, of which nothing is known but its sum.
     """
 
     material: float
@@ -44,6 +71,7 @@ class Rate:
     plant: float
     hours: float
     stated: float = 0.0
+    build_up: RateBuildUp = NOT_BUILT_UP
 
     @property
     def total(self) -> float:
@@ -102,7 +130,8 @@ class Line:
     material has none to give. `priced` tells a rate of nothing from a missing price; `needs_carbon` says
     that it takes material, which ought to carry a carbon factor. `sum_kind` is None for measured works,
     and the kind of an allowance that the cost ladder adds after them. `cost_parts` and `carbon_parts` add up to
-    its cost and, renewals left out, to its carbon; `renewal` is None where no service life is known.
+    its cost and, renewals left out, to its carbon; `renewal` is None where no service life is known. `overrides` are
+    what the quantity surveyor put in the place of its quantity, rate or wastage, each already in its figures.
     """
 
     ordered: OrderedQuantity
@@ -118,6 +147,7 @@ class Line:
     cost_parts: tuple[Part, ...] = ()
     carbon_parts: tuple[Part, ...] = ()
     renewal: Renewal | None = None
+    overrides: tuple[AppliedOverride, ...] = ()
 
     @property
     def quantity(self) -> Quantity:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from takeoff.assess.converter import Converter
-from takeoff.assess.lines import Rate
+from takeoff.assess.lines import Rate, RateBuildUp
 from takeoff.assess.parts import Input, Part
 from takeoff.assess.stock_worth import money_for
 from takeoff.cutting.order import OrderedQuantity
@@ -24,28 +26,66 @@ def rate_of(
     Rate = material x conversion x wastage + sundries + labour constant x gang rate + plant. Wastage
     enters once: a price that allows for it is taken on the required quantity.
     """
-    quantity = item.quantity
-    supply = sundries = 0.0
-    price = library.prices.get(quantity.material)
-    if _has_own_prices(item):
-        supply = _supply_from_stock(item, library, price) / quantity.net
-    elif price is not None:
-        conversion = into.to(price.price.per, price.origin, "unit", "the price")
-        bought = quantity.required if price.wastage_in_price else item.charged
-        if conversion is not None:
-            supply = price.price.value * conversion * bought / quantity.net
-    if price is not None:
-        sundries = supply * price.sundries
-    labour = plant = hours = 0.0
-    if work is not None:
-        conversion = into.to(work.hours.per, work.origin, "unit", "the labour constant")
-        if conversion is not None:
-            hours = work.hours.value * conversion
-            labour = hours * library.gangs[work.gang].rate
-            plant = work.plant * conversion
-    rate = Rate(material=supply, sundries=sundries, labour=labour, plant=plant, hours=hours)
+    price = library.prices.get(item.quantity.material)
+    build_up = _labour(_material(RateBuildUp(), item, price, library, into), work, library, into)
+    supply = build_up.price * build_up.conversion * build_up.counted
+    hours = build_up.constant * build_up.labour_conversion
+    rate = Rate(
+        material=supply,
+        sundries=supply * build_up.sundries,
+        labour=hours * build_up.gang_rate,
+        plant=build_up.plant * build_up.labour_conversion,
+        hours=hours,
+        build_up=build_up,
+    )
     priced = price is not None or _all_have_own_prices(item) or not has_material(material)
     return rate, priced
+
+
+def _material(
+    empty: RateBuildUp, item: OrderedQuantity, price: Price | None, library: Library, into: Converter
+) -> RateBuildUp:
+    """Return a build-up with what its material costs; a price that allows for wastage is for what is required."""
+    quantity = item.quantity
+    sundries = price.sundries if price is not None else 0.0
+    if _has_own_prices(item):
+        mean = _supply_from_stock(item, library, price) / item.charged
+        return replace(
+            empty,
+            price=mean,
+            per=quantity.unit,
+            conversion=1.0,
+            counted=item.charged / quantity.net,
+            sundries=sundries,
+            is_of_stock=True,
+        )
+    if price is None:
+        return empty
+    conversion = into.to(price.price.per, price.origin, "unit", "the price")
+    bought = quantity.required if price.wastage_in_price else item.charged
+    return replace(
+        empty,
+        price=price.price.value,
+        per=price.price.per,
+        conversion=conversion or 0.0,
+        counted=bought / quantity.net,
+        sundries=sundries,
+    )
+
+
+def _labour(build_up: RateBuildUp, work: Work | None, library: Library, into: Converter) -> RateBuildUp:
+    """Return a build-up with its labour and plant, where there is any."""
+    if work is None:
+        return build_up
+    conversion = into.to(work.hours.per, work.origin, "unit", "the labour constant")
+    return replace(
+        build_up,
+        constant=work.hours.value,
+        labour_per=work.hours.per,
+        labour_conversion=conversion or 0.0,
+        gang_rate=library.gangs[work.gang].rate,
+        plant=work.plant,
+    )
 
 
 def _has_own_prices(item: OrderedQuantity) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from takeoff.model.allowance import Allowance
+from takeoff.model.bill import Information, IssueRecord, Override, Query, ToTake
 from takeoff.model.fabric import Fabric
 from takeoff.model.house import Design, House, Option
 from takeoff.model.library import Library, Project
@@ -25,6 +26,11 @@ class Job:
     allowances: tuple[Allowance, ...] = ()
     study: Study = field(default_factory=Study)
     fabric: Fabric = field(default_factory=Fabric)
+    overrides: tuple[Override, ...] = ()
+    queries: tuple[Query, ...] = ()
+    to_take: tuple[ToTake, ...] = ()
+    information: tuple[Information, ...] = ()
+    issues: tuple[IssueRecord, ...] = ()
 
     @property
     def base(self) -> Option:

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from takeoff.model.bill import BillOrder
 from takeoff.model.fabric import ThermalResistance
 from takeoff.model.life_cycle import Benchmark, CarbonFactor, EndOfLife, ServiceLife, Spread
 from takeoff.model.per_unit import PerUnit
@@ -217,11 +218,20 @@ class LadderStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasurementRule:
-    """The smallest void deducted [m2] and what is deemed included, for a class of items."""
+    """How a class of items is measured and billed: one row of the measurement profile.
+
+    `smallest_void` is the largest void within a face that is not deducted [m2], `included` what is deemed
+    included. `unit` is what its items are billed in where they can be converted, None: as measured; `rounding` the
+    step that the quantity of the bill is rounded to, in the unit billed. `sort_code` orders its items within a
+    section of the bill, "" after all that have one.
+    """
 
     item_class: str
     smallest_void: float
     included: str
+    unit: str | None = None
+    rounding: float = 0.01
+    sort_code: str = ""
     origin: Origin = field(default_factory=Origin, compare=False, repr=False)
 
 
@@ -290,3 +300,4 @@ class Project:
     currency: str
     factors_workbook: str
     exclusions: tuple[str, ...] = ()
+    bill_order: BillOrder = "element"
