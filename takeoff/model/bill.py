@@ -7,8 +7,8 @@ from typing import Literal, get_args
 
 from takeoff.model.problem import Origin
 
-OverrideField = Literal["quantity", "rate", "wastage"]
-OVERRIDE_FIELDS: tuple[OverrideField, ...] = get_args(OverrideField)
+OverriddenFigure = Literal["quantity", "rate", "wastage"]
+OVERRIDDEN_FIGURES: tuple[OverriddenFigure, ...] = get_args(OverriddenFigure)
 BillOrder = Literal["element", "trade", "both"]
 BILL_ORDERS: tuple[BillOrder, ...] = get_args(BillOrder)
 
@@ -23,7 +23,7 @@ class Override:
     """
 
     id: str
-    field: OverrideField
+    figure: OverriddenFigure
     value: float
     unit: str
     reason: str
