@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from takeoff.framing.walls import grid_studs
 from takeoff.measure.face_layers import FACE_WAYS
+from takeoff.measure.faces import high_wall_height
 from takeoff.measure.layer import LayerPlace, distinct, row, slug
 from takeoff.measure.quantity import Quantity
 from takeoff.measure.surface import Surface
@@ -60,6 +61,9 @@ def measure_cladding(design: Design, library: Library) -> list[Quantity]:
                     at_foot=index == 0,
                     at_head=index == len(regions) - 1,
                     supports=grid_studs(design, side),
+                    height=None
+                    if part
+                    else high_wall_height(design.house, side, drop=design.house.cladding_drop),
                 )
             )
         for name, parts in surfaces.items():

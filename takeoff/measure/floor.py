@@ -10,6 +10,7 @@ from takeoff.measure.face_layers import FACE_WAYS
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
 from takeoff.measure.quantity import Dimension, Quantity
+from takeoff.measure.side_calculation import SideCalculation
 from takeoff.measure.surface import Surface
 from takeoff.measure.suspended_floor import SUSPENDED_WAYS
 from takeoff.model.geometry import Face, Gap
@@ -24,7 +25,7 @@ _ON_A_FRAME = ON_JOISTS | {JOISTS, "mass per m3 of frame"}
 
 def edge_beam_length(house: House) -> float:
     """Return the length of the edge beams on their centre line [m]."""
-    return 2 * (house.length + house.span) - 4 * house.edge_beam_width
+    return _centre_line(house).value
 
 
 def slab_thickness(build_up: BuildUp, library: Library) -> float:
@@ -35,13 +36,26 @@ def slab_thickness(build_up: BuildUp, library: Library) -> float:
     return 0.0
 
 
+def _centre_line(house: House) -> SideCalculation:
+    """Return the side calculation of the centre line of the edge beams."""
+    return SideCalculation("centre line", (house.length, house.span, house.edge_beam_width))
+
+
 def _excavation(house: House, slab: float) -> Measured:
     """Measure the topsoil strip under the outline and the trenches of the edge beams below it."""
     trench = max(house.edge_beam_depth - house.floor_above_ground - house.topsoil_depth, 0.0)
     lines = [Dimension("topsoil strip", 1, house.length, house.span, house.topsoil_depth)]
     if trench:
         lines.append(
-            Dimension("edge beam trenches", 1, edge_beam_length(house), house.edge_beam_width, trench)
+            Dimension(
+                "edge beam trenches",
+                1,
+                edge_beam_length(house),
+                house.edge_beam_width,
+                trench,
+                side=_centre_line(house),
+                side_of="a",
+            )
         )
     return Measured(dimensions=tuple(lines))
 
@@ -52,7 +66,15 @@ def _poured(house: House, slab: float) -> Measured:
     below = max(house.edge_beam_depth - slab, 0.0)
     if below and house.edge_beam_width:
         lines.append(
-            Dimension("edge beams below the slab", 1, edge_beam_length(house), house.edge_beam_width, below)
+            Dimension(
+                "edge beams below the slab",
+                1,
+                edge_beam_length(house),
+                house.edge_beam_width,
+                below,
+                side=_centre_line(house),
+                side_of="a",
+            )
         )
     return Measured(dimensions=tuple(lines))
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from takeoff.framing.internal_walls import InternalFrame
 from takeoff.measure.face_layers import FACE_WAYS
+from takeoff.measure.faces import face_dimension
 from takeoff.measure.framing_rows import measure_members, timber_volume
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
 from takeoff.measure.linings import finish_layers
@@ -82,7 +83,7 @@ def _between_studs(place: LayerPlace, frames: Sequence[InternalFrame]) -> Measur
     lines: list[Dimension] = []
     for frame in frames:
         name = f"wall {frame.run}"
-        lines.append(Dimension(f"{name} frame, mean height", 1, frame.face.width, frame.face.mean_height))
+        lines.append(face_dimension(frame.face, f"{name} frame"))
         lines += [
             Dimension(
                 f"ddt opening {framed.opening.mark}",

@@ -61,7 +61,11 @@ class LayerPlace:
             line
             for surface in self.surfaces
             for line in face_dimensions(
-                surface.face, surface.voids, smallest_void=self.smallest_void, note=surface.note
+                surface.face,
+                surface.voids,
+                smallest_void=self.smallest_void,
+                note=surface.note,
+                height=surface.height,
             )
         ]
 

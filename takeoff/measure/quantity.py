@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from takeoff.measure.side_calculation import SideCalculation
 from takeoff.measure.surface import Surface
 from takeoff.model.house import Side
 from takeoff.model.library import ELEMENTS
@@ -17,7 +18,8 @@ Weathered = Side | Literal["roof"]
 class Dimension:
     """One line of dimension paper: timesing and up to three dimensions [m], added or deducted.
 
-    `nil` is a void that the void rule leaves undeducted: written down and squared nil.
+    `nil` is a void that the void rule leaves undeducted: written down and squared nil. `side` is the side
+    calculation that the dimension `side_of` follows from, None where it is taken as it stands.
     """
 
     note: str
@@ -27,6 +29,8 @@ class Dimension:
     c: float | None = None
     deducted: bool = False
     nil: bool = False
+    side: SideCalculation | None = None
+    side_of: Literal["a", "b"] = "b"
 
     @property
     def squaring(self) -> float:

@@ -7,10 +7,12 @@ from dataclasses import replace
 
 from takeoff.framing.roof import RoofFrame, outrigger_places, rafter_places
 from takeoff.measure.face_layers import FACE_WAYS
+from takeoff.measure.faces import length_on_slope
 from takeoff.measure.framing_rows import measure_members
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug
 from takeoff.measure.linings import airtight_layers
 from takeoff.measure.quantity import Dimension, Piece, Quantity, Weathered
+from takeoff.measure.side_calculation import SideCalculation
 from takeoff.measure.surface import Surface
 from takeoff.measure.walls import mass_of_fixings, wall_inset
 from takeoff.model.geometry import Face, roof_width, slope_factor, slope_length
@@ -30,7 +32,13 @@ def _high_eave(house: House) -> Measured:
 
 def _verges(house: House) -> Measured:
     """Measure both verges on the slope."""
-    return Measured(dimensions=(Dimension("verges, on the slope", 2, slope_length(house)),))
+    return Measured(
+        dimensions=(
+            Dimension(
+                "verges, on the slope", 2, slope_length(house), side=length_on_slope(house), side_of="a"
+            ),
+        )
+    )
 
 
 def _eaves_and_verges(house: House) -> Measured:
@@ -38,7 +46,9 @@ def _eaves_and_verges(house: House) -> Measured:
     return Measured(
         dimensions=(
             Dimension("eaves", 2, roof_width(house)),
-            Dimension("verges, on the slope", 2, slope_length(house)),
+            Dimension(
+                "verges, on the slope", 2, slope_length(house), side=length_on_slope(house), side_of="a"
+            ),
         )
     )
 
@@ -53,9 +63,22 @@ def _soffits(house: House) -> Measured:
     """Measure the underside of the overhangs: the whole slope less that over the outline."""
     return Measured(
         dimensions=(
-            Dimension("whole slope", 1, slope_length(house), roof_width(house)),
             Dimension(
-                "ddt over the outline", 1, house.span * slope_factor(house), house.length, deducted=True
+                "whole slope",
+                1,
+                slope_length(house),
+                roof_width(house),
+                side=length_on_slope(house),
+                side_of="a",
+            ),
+            Dimension(
+                "ddt over the outline",
+                1,
+                house.span * slope_factor(house),
+                house.length,
+                deducted=True,
+                side=SideCalculation("on the slope", (house.span, house.pitch)),
+                side_of="a",
             ),
         )
     )
@@ -91,6 +114,7 @@ def roof_surface(house: House) -> Surface:
         Face(roof_width(house), 0.0, length, length),
         run_on=house.sheet_overhang,
         supports=tuple(house.overhang_left + centre for centre in rafter_places(house)),
+        height=length_on_slope(house),
     )
 
 
@@ -98,7 +122,11 @@ def ceiling_surface(design: Design, library: Library) -> Surface:
     """Return the raked ceiling between the inside faces of the external walls, on the slope."""
     inset = wall_inset(design, library)
     length = (design.house.span - 2 * inset) * slope_factor(design.house)
-    return Surface("ceiling on the slope", Face(design.house.length - 2 * inset, 0.0, length, length))
+    return Surface(
+        "ceiling on the slope",
+        Face(design.house.length - 2 * inset, 0.0, length, length),
+        height=SideCalculation("on the slope", (design.house.span - 2 * inset, design.house.pitch)),
+    )
 
 
 def measure_roof(design: Design, library: Library, frame: RoofFrame) -> list[Quantity]:

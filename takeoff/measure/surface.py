@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from takeoff.measure.side_calculation import SideCalculation
 from takeoff.model.geometry import Face, Void
 
 
@@ -14,7 +15,8 @@ class Surface:
     `run_on` is how far sheets run past its foot, such as roof sheets into the gutter [m], `hung` how far a
     flat ceiling hangs below the rafters [m]. `supports` are the places along it of the studs, rafters or
     joists behind it [m], () where they are not known. `at_foot` and `at_head` tell whether it reaches the foot and the
-    head of its elevation, which a band may not.
+    head of its elevation, which a band may not. `height` is the side calculation that the height of a level face
+    follows from, None where it is known as it stands.
     """
 
     note: str
@@ -25,3 +27,4 @@ class Surface:
     at_foot: bool = True
     at_head: bool = True
     supports: tuple[float, ...] = ()
+    height: SideCalculation | None = None

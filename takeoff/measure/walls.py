@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from takeoff.framing.walls import WallFrame, grid_studs
 from takeoff.measure.cladding import opening_voids
 from takeoff.measure.face_layers import FACE_WAYS, perimeter
+from takeoff.measure.faces import face_dimension, high_wall_height
 from takeoff.measure.framing_rows import measure_members, timber_volume
 from takeoff.measure.layer import LayerPlace, Measured, distinct, row, slug, total_depth
 from takeoff.measure.linings import finish_layers
@@ -70,6 +71,7 @@ def _surfaces(design: Design, library: Library, build_up: BuildUp, layer: Layer)
                 wall_face(design.house, side),
                 opening_voids(design, side),
                 supports=grid_studs(design, side),
+                height=high_wall_height(design.house, side),
             )
             for side in SIDES
         )
@@ -81,6 +83,7 @@ def _surfaces(design: Design, library: Library, build_up: BuildUp, layer: Layer)
             inside_face(design.house, side, wall_inset=inset, ceiling_drop=0.0),
             opening_voids(design, side, inset=inset),
             supports=tuple(centre - inset for centre in grid_studs(design, side)),
+            height=high_wall_height(design.house, side, inset=inset),
         )
         for side in SIDES
     )
@@ -104,7 +107,7 @@ def _between_studs(place: LayerPlace, frames: tuple[WallFrame, ...], stud_depth:
     lines: list[Dimension] = []
     for frame in frames:
         face = frame.face
-        lines.append(Dimension(f"{frame.side} wall frame, mean height", 1, face.width, face.mean_height))
+        lines.append(face_dimension(face, f"{frame.side} wall frame"))
         lines += [
             Dimension(
                 f"ddt opening {framed.opening.mark}",
@@ -115,10 +118,7 @@ def _between_studs(place: LayerPlace, frames: tuple[WallFrame, ...], stud_depth:
             )
             for framed in frame.openings
         ]
-        lines += [
-            Dimension("ddt gap of party wall, mean height", 1, gap.width, gap.mean_height, deducted=True)
-            for gap in frame.gap_faces
-        ]
+        lines += [face_dimension(gap, "ddt gap of party wall", deducted=True) for gap in frame.gap_faces]
         lines.append(
             Dimension(f"ddt sticks of the {frame.side} wall, seen face", 1, frame.timber_area, deducted=True)
         )
