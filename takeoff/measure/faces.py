@@ -43,6 +43,7 @@ def face_dimensions(
                 clipped.height,
                 deducted=True,
                 nil=small,
+                opening=void.mark,
             )
         )
     return lines

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from zlib import crc32
 
 from takeoff.measure.faces import face_dimensions
 from takeoff.measure.quantity import BuiltIn, Dimension, Piece, Quantity, Weathered, net_of
@@ -14,6 +15,8 @@ from takeoff.model.library import Library, Material
 from takeoff.model.measuring_ways import NO_VOID_RULE, WAYS
 
 DEFAULT_SMALLEST_VOID = 0.5
+# ids are looked up in workbooks, where no more than 255 signs can be
+LONGEST_SLUG = 80
 # Ways of measuring whose order follows from how the faces are covered.
 _LAID = frozenset({"sheets", "panels", "profiled sheet by cover", "membrane with laps"})
 _TAKES_ROOM = frozenset(
@@ -109,12 +112,18 @@ def total_depth(layers: tuple[Layer, ...], materials: Mapping[str, Material]) ->
 
 
 def slug(text: str) -> str:
-    """Return a name as it goes into a stable id: lower case, hyphens.
+    """Return a name as it goes into a stable id: lower case, hyphens, at most eighty signs.
+
+    Letters of any script are kept. A name without letters or digits, and the rest of one that is too long, are told
+    by a checksum, so that different names have different ids.
 
     >>> slug("Softwood boards 180 x 19, lapped")
     'softwood-boards-180-x-19-lapped'
     """
-    return re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")
+    plain = re.sub(r"[^\w.]+|_+", "-", text.lower()).strip("-.")
+    if plain and len(plain) <= LONGEST_SLUG:
+        return plain
+    return f"{plain[: LONGEST_SLUG - 9]}-{crc32(text.lower().encode()):08x}".lstrip("-")
 
 
 def row(

@@ -31,7 +31,7 @@ def measure_openings(design: Design, library: Library) -> list[Quantity]:
 def _unit(opening: Opening, material: Material, what: str) -> Quantity:
     """Return the row of one window, door or shutter, by area of its structural opening."""
     note = f"{opening.mark}, {opening.number} Nr" if opening.number > 1 else opening.mark
-    lines = (Dimension(note, 1, opening.width, opening.height),)
+    lines = (Dimension(note, 1, opening.width, opening.height, opening=opening.mark),)
     suffix = ".shutter" if what == "shutter" else ""
     return Quantity(
         id=f"{element_of(opening)}.{slug(opening.mark)}{suffix}",
@@ -84,15 +84,15 @@ def _lines(openings: Iterable[Opening], way: str, rate: float) -> Iterable[Dimen
         note = f"opening {opening.mark}"
         if way == "sills":
             if has_sill:
-                yield Dimension(note, 1, opening.width)
+                yield Dimension(note, 1, opening.width, opening=opening.mark)
         elif way == "heads":
-            yield Dimension(note, 1, opening.width)
+            yield Dimension(note, 1, opening.width, opening=opening.mark)
         elif way == "jambs":
-            yield Dimension(note, 2, opening.height)
+            yield Dimension(note, 2, opening.height, opening=opening.mark)
         elif way == "perimeter":
-            yield Dimension(f"{note}, jambs", 2, opening.height)
-            yield Dimension(
-                f"{note}, head and sill" if has_sill else f"{note}, head", 2 if has_sill else 1, opening.width
-            )
+            yield Dimension(f"{note}, jambs", 2, opening.height, opening=opening.mark)
+            across = 2 if has_sill else 1
+            ends = "head and sill" if has_sill else "head"
+            yield Dimension(f"{note}, {ends}", across, opening.width, opening=opening.mark)
         elif way == "each opening":
-            yield Dimension(note, opening.number * rate)
+            yield Dimension(note, opening.number * rate, opening=opening.mark)

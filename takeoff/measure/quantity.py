@@ -19,7 +19,8 @@ class Dimension:
     """One line of dimension paper: timesing and up to three dimensions [m], added or deducted.
 
     `nil` is a void that the void rule leaves undeducted: written down and squared nil. `side` is the side
-    calculation that the dimension `side_of` follows from, None where it is taken as it stands.
+    calculation that the dimension `side_of` follows from, None where it is taken as it stands. `opening` is the mark
+    of the opening that the line is for, "" for none.
     """
 
     note: str
@@ -31,6 +32,7 @@ class Dimension:
     nil: bool = False
     side: SideCalculation | None = None
     side_of: Literal["a", "b"] = "b"
+    opening: str = ""
 
     @property
     def squaring(self) -> float:

@@ -115,6 +115,7 @@ def _between_studs(place: LayerPlace, frames: tuple[WallFrame, ...], stud_depth:
                 framed.opening.width,
                 framed.opening.height,
                 deducted=True,
+                opening=framed.opening.mark,
             )
             for framed in frame.openings
         ]
