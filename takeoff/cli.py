@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from takeoff.compare.evaluate import Result
     from takeoff.model.house import Option
+    from takeoff.model.issued_bill import Bill
     from takeoff.model.job import Job
     from takeoff.model.problem import WorkbookProblem
 
@@ -152,10 +153,35 @@ def _print_flags(job: Job, results: Sequence[Result]) -> None:
             print(f"{result.option.name}: {line}")
 
 
+def _print_overrides(results: Sequence[Result]) -> None:
+    """Print what the quantity surveyor put in the place of which figure, each override once."""
+    from takeoff.documents.overrides_shown import override_lines
+
+    for line in override_lines(results):
+        print(line)
+
+
 def _write(path: Path, data: bytes) -> None:
     """Write one file whole, or leave with a sentence. A workbook is never written over."""
     if path.suffix.lower() == ".xlsx":
         raise _wrong_command(f"{path} is named like a workbook; choose another name.")
+    _place(path, data)
+
+
+def _check_sheet(path: Path) -> None:
+    """Leave with a sentence where a document can't be a workbook of that name: only a document is written over."""
+    from takeoff.documents.made_here import may_replace
+
+    if path.suffix.lower() != ".xlsx":
+        raise _wrong_command(f"{path} has to end in .xlsx.")
+    if not may_replace(path):
+        raise _wrong_command(
+            f"{path} is no document of this program, or was changed since, and is left as it is; choose another name."
+        )
+
+
+def _place(path: Path, data: bytes) -> None:
+    """Put one file in its place whole, or leave with a sentence."""
     from takeoff.documents.folder import write_whole
 
     try:
@@ -219,6 +245,7 @@ def measure(
 
         _console().print(quantities_screen(_marked(job, result)))
         _print_flags(job, [result])
+        _print_overrides([result])
         return
     from takeoff.documents.option_flags import flag_texts
     from takeoff.documents.quantities_csv import quantities_csv
@@ -276,6 +303,37 @@ def order(
 
 
 @app.command()
+def schedule(
+    house: House,
+    option: OptionName = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="FILE.xlsx", help="The schedule; beside the house workbook if not given."
+        ),
+    ] = None,
+    csv: Annotated[
+        Path | None,
+        typer.Option("--csv", metavar="FILE", help="Write the bill as CSV instead; - for the screen."),
+    ] = None,
+) -> None:
+    """Write the quantity surveyor's workbook for one option: bill, dimensions, rates, carbon, checks, all live."""
+    from takeoff.documents.schedule import bill_csv, schedule_workbook
+
+    job = _read(house)
+    result = _one_result(job, option)
+    if csv is not None:
+        _put(csv, bill_csv(job, result))
+        if out is None:
+            return
+    path = out or house.absolute().parent / f"{house.stem}_schedule.xlsx"
+    _check_sheet(path)
+    _place(path, schedule_workbook(job, result))
+    _print_flags(job, [result])
+    print(f"Wrote {path}.")
+
+
+@app.command()
 def compare(
     house: House,
     html: Annotated[
@@ -304,6 +362,7 @@ def compare(
         if len(results) > 1:
             _console().print(differences_screen(job, ranges, missed))
         _print_flags(job, results)
+        _print_overrides(results)
         return
     if json is not None:
         from takeoff.documents.results_json import results_json
@@ -342,12 +401,13 @@ def issue(
 ) -> None:
     """Write all documents into one folder, whole or not at all."""
     from takeoff.documents.folder import write_whole
-    from takeoff.documents.issue import issue_files
+    from takeoff.documents.issue import SCHEDULE, issue_files
 
     job = _read(house)
     folder = out or house.absolute().parent / f"{house.stem}_issue"
     if folder.exists() and not folder.is_dir():
         raise _wrong_command(f"{folder} is a file; name a folder.")
+    _check_sheet(folder / SCHEDULE)
     results = _all_results(job)
     files, missing = issue_files(job, results, progress=_progress())
     try:
@@ -357,6 +417,70 @@ def issue(
     for text in missing:
         _say(text)
     print(f"Wrote {', '.join(files)} to {folder}")
+
+
+@app.command()
+def movement(
+    old: Annotated[
+        Path, typer.Argument(metavar="OLD", help="House workbook or issue folder.", show_default=False)
+    ],
+    new: Annotated[
+        Path, typer.Argument(metavar="NEW", help="House workbook or issue folder.", show_default=False)
+    ],
+    option: OptionName = None,
+    new_option: Annotated[
+        str | None,
+        typer.Option("--new-option", metavar="NAME", help="Its name in NEW, where that is another."),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="FILE.xlsx", help="Write the movement as a workbook.")
+    ] = None,
+    csv: Annotated[
+        Path | None,
+        typer.Option("--csv", metavar="FILE", help="Write the movement as CSV; - for the screen."),
+    ] = None,
+) -> None:
+    """Show what moved between two issues, in quantity and in rate, in money and in carbon."""
+    from takeoff.compare.movement import NotComparableError
+    from takeoff.compare.movement import movement as moved
+
+    if out is not None:
+        _check_sheet(out)
+    try:
+        found = moved(_bill(old, option), _bill(new, new_option or option))
+    except NotComparableError as error:
+        _say(str(error))
+        raise typer.Exit(WORKBOOK_WRONG) from error
+    if out is None and csv is None:
+        from takeoff.documents.movement_screen import movement_screen
+
+        _console().print(movement_screen(found))
+    if out is not None:
+        from takeoff.documents.movement_sheet import movement_sheet
+
+        _place(out, movement_sheet(found))
+    if csv is not None:
+        from takeoff.documents.movement_csv import movement_csv
+
+        _put(csv, movement_csv(found))
+
+
+def _bill(path: Path, option: str | None) -> Bill:
+    """Return the bill of an option from a house workbook or an issue folder, or leave."""
+    if not path.is_dir():
+        from takeoff.compare.movement import bill_of
+
+        job = _read(path)
+        return bill_of(job, _one_result(job, option), source=str(path))
+    from takeoff.workbook.issue_folder import IssueFolderError, UnknownOptionError, read_issue_folder
+
+    try:
+        return read_issue_folder(path, option)
+    except UnknownOptionError as error:
+        raise _wrong_command(str(error)) from error
+    except IssueFolderError as error:
+        _say(str(error))
+        raise typer.Exit(WORKBOOK_WRONG) from error
 
 
 def _progress() -> ProgressWriter:

@@ -112,8 +112,9 @@ def _supply_from_stock(item: OrderedQuantity, library: Library, price: Price | N
         row = bought.stock
         each = money_for(quantity, row, bought.amount / bought.count, library) or 0.0
         raised = row.price is None and price is not None and price.wastage_in_price
-        total += each * bought.count * (plan.required if raised else plan.charged) / plan.order
-    return total * item.share
+        paid_for = quantity.required if raised else plan.charged * item.share
+        total += each * bought.count * paid_for / plan.order
+    return total
 
 
 def cost_parts(

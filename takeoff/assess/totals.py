@@ -40,6 +40,7 @@ class Totals:
     cost: float
     material_cost: float
     labour_cost: float
+    plant_cost: float
     hours: float
     upkeep: float
     mass: float
@@ -130,6 +131,7 @@ def total(lines: Iterable[Line]) -> Totals:
         cost=cost,
         material_cost=sum((line.rate.material + line.rate.sundries) * line.quantity.net for line in lines),
         labour_cost=sum(line.rate.labour * line.quantity.net for line in lines),
+        plant_cost=sum(line.rate.plant * line.quantity.net for line in lines),
         hours=sum(line.rate.hours * line.quantity.net for line in lines),
         upkeep=sum(line.renewal.cost_each * line.renewal.counted for line in lines if line.renewal),
         mass=mass,

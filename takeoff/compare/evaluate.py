@@ -19,6 +19,7 @@ from takeoff.assess.ladder import Ladder, Slopes, climb, slopes_of
 from takeoff.assess.lines import Line
 from takeoff.assess.members.house_members import HouseMember, house_members
 from takeoff.assess.members.without_steel import SteelLintel, without_steel
+from takeoff.assess.overrides import override_allowances, override_lines, overrides_in, unknown_id
 from takeoff.assess.stock_worth import convertible, stock_problems, worth_under
 from takeoff.assess.totals import Totals, total, totals_by
 from takeoff.assess.use_stage import allowance_renewals, with_renewals
@@ -28,6 +29,7 @@ from takeoff.framing.openings import on_grid, opening_problems
 from takeoff.measure.floor_areas import gross_floor
 from takeoff.measure.house import MeasuredHouse, measure_house
 from takeoff.measure.inside_checks import inside_problems
+from takeoff.model.bill import Override
 from takeoff.model.checks import design_problems
 from takeoff.model.exposure import exposure_of
 from takeoff.model.house import SIDES, CuttingAim, Design, Option, Side
@@ -116,21 +118,22 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
 
     Unless `planned`, nothing is cut or laid: every item is ordered by its wastage allowance.
     """
-    design = job.design_of(option)
-    problems = setting_out_problems(design, job.library.materials) or inside_problems(design, job.library)
-    if problems:
-        raise DesignError(problems)
-    design, steel = without_steel(on_grid(design), job.library)
-    measured = measure_house(design, job.library)
+    design, measured, steel = _measured(job, option)
     if problems := stock_problems(measured.quantities, job.library):
         raise DesignError(problems)
     ordered = _orders(measured, design.house.cutting_aim, job, planned=planned)
+    overrides = overrides_in(job.overrides, option.name)
     lines, problems = assess_lines(ordered, job.library, job.study)
+    lines, misfits = override_lines(lines, overrides, job.library, job.study)
     lines = with_renewals(lines, house=design.house, library=job.library, study=job.study)
-    allowances = allowance_renewals(
-        assess_allowances(job.allowances, inside_floor=measured.areas.inside), job.study
+    allowed, misfits_allowed = override_allowances(
+        assess_allowances(job.allowances, inside_floor=measured.areas.inside), overrides, job.library
     )
+    allowances = allowance_renewals(allowed, job.study)
     problems += allowance_problems(allowances, (line.quantity.id for line in lines))
+    problems += [*misfits, *misfits_allowed]
+    own = [*lines, *(line for each in allowances for line in each.lines)]
+    problems += _unknown_ids(job, option, {line.quantity.id for line in own})
     if problems:
         raise DesignError(problems)
     added = [line for each in allowances for line in each.lines]
@@ -148,7 +151,7 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
         by_trade=totals_by(lines, lambda line: line.quantity.trade, TRADES),
         ladder=climb(measured_works(lines), job.library.ladder, sums_allowed(lines)),
         plans=tuple(plans_of(ordered)),
-        by_allowance=_by_allowance(measured, added, job),
+        by_allowance=_by_allowance(measured, added, overrides, job),
         years=by_year(lines, job.study, slopes),
         slopes=slopes,
         life_cycle=totals.life_cycle(job.study.modules),
@@ -158,6 +161,45 @@ def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
         members=house_members(design, job.library, measured),
         steel_lintels=steel,
     )
+
+
+def _measured(job: Job, option: Option) -> tuple[Design, MeasuredHouse, tuple[SteelLintel, ...]]:
+    """Return the design of an option as built, what it measures, and what took the place of its steel lintels.
+
+    Raises DesignError where it can't be set out.
+    """
+    design = job.design_of(option)
+    problems = setting_out_problems(design, job.library.materials) or inside_problems(design, job.library)
+    if problems:
+        raise DesignError(problems)
+    design, steel = without_steel(on_grid(design), job.library)
+    return design, measure_house(design, job.library), steel
+
+
+def _unknown_ids(job: Job, option: Option, ids: set[str]) -> list[WorkbookProblem]:
+    """Return the overrides of items that there are not: in the option they name, or in any where they name none.
+
+    The other options are measured only where an id is missing in this one.
+    """
+    missing = [each for each in job.overrides if each.option in (None, option.name) and each.id not in ids]
+    known = set(ids)
+    for other in job.options:
+        if other is not option and any(each.option is None and each.id not in known for each in missing):
+            known |= _ids_of(job, other)
+    return [
+        unknown_id(each, known if each.option is None else ids)
+        for each in missing
+        if each.option is not None or each.id not in known
+    ]
+
+
+def _ids_of(job: Job, option: Option) -> set[str]:
+    """Return the ids of the items that an option measures, none where it can't be set out."""
+    try:
+        _, measured, _ = _measured(job, option)
+    except DesignError:
+        return set()
+    return {quantity.id for quantity in measured.quantities}
 
 
 def _orders(measured: MeasuredHouse, aim: CuttingAim, job: Job, *, planned: bool) -> list[OrderedQuantity]:
@@ -173,14 +215,18 @@ def _orders(measured: MeasuredHouse, aim: CuttingAim, job: Job, *, planned: bool
     )
 
 
-def _by_allowance(measured: MeasuredHouse, added: list[Line], job: Job) -> ByAllowance:
+def _by_allowance(
+    measured: MeasuredHouse, added: list[Line], overrides: tuple[Override, ...], job: Job
+) -> ByAllowance:
     """Return the items as their wastage allowances alone would order them; `added` are those of allowances.
 
-    Renewals are left out: what the plans are compared with is what is built.
+    Renewals are left out: what the plans are compared with is what is built. Quantities and rates are overridden in
+    both, so that the wastage is all that differs.
     """
     library = job.library
     ordered = [by_allowance(quantity, library) for quantity in measured.quantities]
     priced, _ = assess_lines(ordered, library, job.study)
+    priced, _ = override_lines(priced, overrides, library, job.study, figures=("quantity", "rate"))
     lines = _in_elemental_order([*priced, *added])
     return ByAllowance(
         lines=tuple(lines),

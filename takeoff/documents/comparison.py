@@ -23,6 +23,7 @@ from takeoff.documents.order_tables import (
     order_list_table,
     planned_table,
 )
+from takeoff.documents.overrides_shown import overrides_table
 from takeoff.documents.parity_words import MARK, Missed, noted, short_note, with_marks
 from takeoff.documents.range_tables import printed, verdict_words
 from takeoff.documents.report_notes import (
@@ -101,6 +102,7 @@ def _context(job: Job, results: Sequence[Result], ranges: Uncertainty, missed: M
         "internal_walls": internal_walls_table(base),
         "quantities": quantities_tables(base, currency),
         "ordering": _ordering(job, base),
+        "overrides": overrides_table(results, currency),
         "cutting": cutting_appendix(base, job.library, paper_width_mm=_PAPER_WIDTH),
         "made_to_length": made_to_length_table(base),
         "offcuts": offcuts_table(base),

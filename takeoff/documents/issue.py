@@ -13,8 +13,10 @@ from takeoff.documents.order_list_csv import order_list_csv
 from takeoff.documents.pdf import PdfLibraryError, page_to_pdf
 from takeoff.documents.quantities_csv import quantities_csv
 from takeoff.documents.results_json import results_json
+from takeoff.documents.schedule import bill_csv, schedule_workbook
 from takeoff.model.job import Job
 
+SCHEDULE = "schedule.xlsx"
 ProgressWriter = Callable[[str], None]
 
 
@@ -30,8 +32,11 @@ def issue_files(
         "quantities.csv": quantities_csv(results, flags).encode(),
         "order_list.csv": order_list_csv(job, results, flags).encode(),
         "cutting_list.csv": cutting_list_csv(results, flags).encode(),
+        "bill.csv": bill_csv(job, results[0]).encode(),
         "results.json": results_json(job, results, ranges).encode(),
     }
+    progress("schedule")
+    files[SCHEDULE] = schedule_workbook(job, results[0])
     progress("comparison report")
     page = comparison_page(job, results, ranges)
     files["comparison.html"] = page.encode()

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from takeoff.assess.lines import Line
 from takeoff.compare.evaluate import Result
 from takeoff.documents.option_flags import FLAGS_COLUMN, NO_FLAGS, FlagTexts
+from takeoff.documents.overrides_shown import OVERRIDES_COLUMN, overrides_text
 
 if TYPE_CHECKING:
     from pandas import DataFrame
@@ -33,6 +35,11 @@ COLUMNS: dict[str, str] = {
     "order_rule": "how order follows from required: how it is cut or laid, or the allowance",
     "mass_kg": "mass of what is built in [kg]; blank: no mass known",
     "rate": "rate for one unit of net, in the project's currency",
+    "rate_material": "material of the rate, with conversion and wastage",
+    "rate_sundries": "fixings and sundries of the rate",
+    "rate_labour": "labour of the rate",
+    "rate_plant": "plant of the rate",
+    "rate_stated": "rate that is stated whole, that of an allowance or an override; nothing of it is known but its sum",
     "cost": "net times rate, in the project's currency",
     "a1a3": "product stage [kgCO2e]; blank: not assessed",
     "a4": "transport to site [kgCO2e]; blank: not assessed",
@@ -56,6 +63,7 @@ COLUMNS: dict[str, str] = {
     "renewals_annualised": "renewals by period / life - 1, the share renewed at a time weighted",
     "renewal_cost": "cost of one renewal of all of it, in the project's currency",
     "renewal_carbon": "carbon of one renewal of all of it [kgCO2e]; blank: not assessed",
+    OVERRIDES_COLUMN[0]: OVERRIDES_COLUMN[1],
     FLAGS_COLUMN[0]: FLAGS_COLUMN[1],
 }
 
@@ -84,6 +92,11 @@ def quantities_table(results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> 
             line.ordered.rule,
             line.mass,
             line.rate.total,
+            line.rate.material,
+            line.rate.sundries,
+            line.rate.labour,
+            line.rate.plant,
+            line.rate.stated,
             line.cost,
             line.carbon.a1a3,
             line.carbon.a4,
@@ -101,6 +114,7 @@ def quantities_table(results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> 
             line.carbon.d,
             line.carbon.released,
             *_renewal(line),
+            overrides_text(line),
             flags.get(result.option.name, ""),
         )
         for result in results
@@ -127,14 +141,17 @@ def _renewal(line: Line) -> tuple[object, ...]:
 
 def quantities_csv(results: Iterable[Result], flags: FlagTexts = NO_FLAGS) -> str:
     """Return the table as CSV text; `flags` are those of each option by name."""
-    return csv_text(quantities_table(results, flags))
+    return csv_text(quantities_table(results, flags), exact)
 
 
-def csv_text(table: DataFrame) -> str:
-    """Return a table as CSV; a text that a spreadsheet would take for a formula is quoted off."""
+def csv_text(table: DataFrame, number: Callable[[object], str] | None = None) -> str:
+    """Return a table as CSV, numbers with up to six places unless `number` writes them otherwise.
+
+    A text that a spreadsheet would take for a formula is quoted off.
+    """
     for column in table.select_dtypes(exclude="number"):
         table[column] = table[column].map(as_text)
-    return table.to_csv(index=False, lineterminator="\n", float_format=_plain)
+    return table.to_csv(index=False, lineterminator="\n", float_format=number or _plain)
 
 
 def _plain(value: object) -> str:
@@ -144,6 +161,16 @@ def _plain(value: object) -> str:
     ('4.8', '62', '0')
     """
     text = f"{value:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def exact(value: object) -> str:
+    """Return a number with 15 significant digits, so that sums hold, without exponent or noughts at its end.
+
+    >>> exact(4.8), exact(62.0), exact(-0.0), exact(1 / 30_000), exact(2e16)
+    ('4.8', '62', '0', '0.0000333333333333333', '20000000000000000')
+    """
+    text = f"{Decimal(f'{value:.15g}'):f}"
     return "0" if text == "-0" else text
 
 

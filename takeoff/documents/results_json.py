@@ -20,6 +20,7 @@ from takeoff.documents.members_json import members_data
 from takeoff.documents.option_flags import flag_lines
 from takeoff.documents.order_figures import plan_figures
 from takeoff.documents.order_words import by_the_metre, sold_by
+from takeoff.documents.overrides_shown import overrides_data
 from takeoff.documents.parity_words import parity_cautions
 from takeoff.documents.ranges_json import ranges_data
 from takeoff.measure.inside import RoomFigures
@@ -28,7 +29,7 @@ from takeoff.model.house import SIDES
 from takeoff.model.job import Job
 from takeoff.model.wall_runs import WallRun
 
-FORMAT = 4
+FORMAT = 5
 
 
 def results_data(job: Job, results: Sequence[Result], ranges: Uncertainty) -> dict[str, Any]:
@@ -113,6 +114,7 @@ def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:
         "fabric": fabric_data(result, shortfalls(job, result, base)),
         "members": members_data(result),
         "flags": flag_lines(job, result, base),
+        "overrides": overrides_data(result),
         "allowances": [_allowance(each) for each in result.allowances],
         "covers": {"rooms": bool(result.design.rooms), "allowances": bool(result.allowances)},
         "coverage": {
@@ -196,7 +198,7 @@ def _allowance(assessed: AssessedAllowance) -> dict[str, Any]:
         "trade": allowance.trade,
         "measured_by": allowance.basis,
         "quantity": line.quantity.net,
-        "rate": allowance.rate,
+        "rate": line.rate.total,
         "cost": line.cost,
         "fixing_cost": fixing.cost if fixing else 0.0,
         "mass_kg": line.mass,

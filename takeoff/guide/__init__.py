@@ -20,6 +20,7 @@ _ORDER = (
     "members",
     "options",
     "documents",
+    "movement",
     "results",
     "reference",
 )

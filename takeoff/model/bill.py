@@ -35,10 +35,14 @@ class Override:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AppliedOverride:
-    """An override with the figure that it stands in the place of, in the same unit."""
+    """An override with the figure that it stands in the place of, in the same unit.
+
+    `effect` is what it adds to the cost of the item, before the cost ladder [currency].
+    """
 
     override: Override
     was: float
+    effect: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -50,6 +50,11 @@ ORDER_OF_WORK = {
         ),
         ("Allowances", "Services, fitments and site works, which are not measured from the plan."),
         (
+            "Overrides",
+            "Figures of the quantity surveyor in the place of ours, each with its reason; then the sheets Queries, To "
+            "take, Information and Issues. All five may stay blank.",
+        ),
+        (
             "takeoff check",
             "Run it on this workbook: it lists everything that is wrong, each with its cell. "
             "Then takeoff issue writes all documents.",
@@ -71,7 +76,11 @@ ORDER_OF_WORK = {
             "stay blank: what they would tell is then not assessed.",
         ),
         ("Cost ladder", "Sums and percentages from measured works to the total including tax, in order."),
-        ("Measurement", "The smallest void deducted and what is deemed included; then the sheet Accuracy."),
+        (
+            "Measurement",
+            "The measurement profile: smallest void deducted, what is deemed included, unit and rounding of the bill; "
+            "then the sheet Accuracy.",
+        ),
         (
             "takeoff check",
             "Run it on a house workbook that names this one: it lists everything that is wrong "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from takeoff.model.library import TRADES
+from takeoff.units import MEASURED_UNITS
 from takeoff.workbook.carbon_factors_sheet import CARBON_FACTORS
 from takeoff.workbook.fabric_sheets import THERMAL_RESISTANCES
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
@@ -482,7 +483,8 @@ COST_LADDER = Sheet(
 MEASUREMENT = Sheet(
     title="Measurement",
     layout="table",
-    help="For each class of items: the smallest void deducted and what is deemed included.",
+    help="Measurement profile. For each class of items: the smallest void deducted, what is deemed included, and how "
+    "the bill states them.",
     key=("item_class",),
     start="item_class",
     fields=(
@@ -508,6 +510,31 @@ MEASUREMENT = Sheet(
             width=14,
         ),
         Field(name="included", title="Deemed included", help="Wording for the bill.", default="", width=70),
+        Field(
+            name="unit",
+            title="Unit",
+            help="What items of the class are billed in, where they can be converted. Blank: as measured.",
+            kind="choice",
+            choices=MEASURED_UNITS,
+            width=9,
+        ),
+        Field(
+            name="rounding",
+            title="Rounding",
+            help="Step that the quantity of the bill is rounded to, in the unit billed; nothing else is rounded.",
+            kind="number",
+            low=0.001,
+            high=100,
+            default=0.01,
+            width=11,
+        ),
+        Field(
+            name="sort_code",
+            title="Sort code",
+            help="Orders the items within a section of the bill. Blank: after all that have one.",
+            default="",
+            width=11,
+        ),
     ),
 )
 

@@ -20,7 +20,7 @@ class Field:
     per unit: its unit stands in the sibling column `unit_in`, its numerator is `unit`; a `number` with
     `unit_in` may be typed as per cent. `refers_to` is `Sheet.Title` of a column that must list the value.
     Limits are in the SI unit. `part` is that of the build-ups it may name, `or_else` a word that may stand
-    there instead of one.
+    there instead of one. `wanted` says what a required cell that is blank wants, where that is no name.
     """
 
     name: str
@@ -34,6 +34,7 @@ class Field:
     refers_to: tuple[str, ...] = ()
     part: Part | None = None
     or_else: str = ""
+    wanted: str = ""
     low: float | None = None
     high: float | None = None
     required: bool = False

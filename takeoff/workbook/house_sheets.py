@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from takeoff.model.bill import BILL_ORDERS
 from takeoff.model.house import CUTTING_AIMS, PARTS, SIDES
 from takeoff.model.measuring_ways import WAYS
+from takeoff.workbook.bill_sheets import BILL_SHEETS, STAGES
 from takeoff.workbook.carbon_factors_sheet import CARBON_FACTORS
 from takeoff.workbook.fabric_sheets import FABRIC
 from takeoff.workbook.factors_sheets import MATERIALS, PRICES, SOURCES
@@ -22,7 +24,6 @@ from takeoff.workbook.study_sheet import EXPOSURE_SETTINGS, STUDY
 from takeoff.workbook.timber_sheets import LOAD_SETTINGS
 
 COMPASS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
-STAGES = ("brief", "sketch", "design development", "tender")
 STATUSES = ("within tables", "engineer to confirm")
 
 
@@ -64,6 +65,14 @@ PROJECT = Sheet(
             title="exclusions",
             help="What the figures leave out, printed in the documents; separate with semicolons.",
             default="",
+        ),
+        Field(
+            name="bill_order",
+            title="bill order",
+            help="Sections of the bill: by element, by trade, or both one after the other.",
+            kind="choice",
+            choices=BILL_ORDERS,
+            default="element",
         ),
     ),
 )
@@ -742,6 +751,7 @@ HOUSE_WORKBOOK = WorkbookLayout(
         STUDY,
         FABRIC,
         ALLOWANCES,
+        *BILL_SHEETS,
         MATERIALS.as_optional(),
         PRICES.as_optional(),
         STOCK.as_optional(),

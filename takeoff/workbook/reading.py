@@ -8,6 +8,14 @@ from pathlib import Path
 from takeoff.model.house import BuildUp, Design
 from takeoff.model.job import Job
 from takeoff.model.problem import Origin, WorkbookProblem
+from takeoff.workbook.bill_reading import (
+    build_information,
+    build_issues,
+    build_overrides,
+    build_queries,
+    build_to_take,
+)
+from takeoff.workbook.bill_sheets import INFORMATION, ISSUES, OVERRIDES, QUERIES, TO_TAKE
 from takeoff.workbook.build_up_reading import read_build_ups
 from takeoff.workbook.fabric_reading import build_fabric, fabric_problems
 from takeoff.workbook.fabric_sheets import FABRIC
@@ -89,6 +97,11 @@ def read_job(path: Path) -> Job:
     design = None if house is None else _design(house, tables, build_ups, reading)
     allowances, problems = build_allowances(tables.get(ALLOWANCES.title) or [])
     reading.problems += problems
+    names = None if columns is None else [column.name for column in columns]
+    overrides, problems = build_overrides(tables.get(OVERRIDES.title) or [], names)
+    reading.problems += problems
+    information, problems = build_information(tables.get(INFORMATION.title) or [])
+    reading.problems += problems
     if reading.problems or design is None or project is None or columns is None:
         raise WorkbookError(reading.problems, design if _can_be_set_out(design, tables) else None)
     return Job(
@@ -99,6 +112,11 @@ def read_job(path: Path) -> Job:
         allowances=tuple(allowances),
         study=build_study(study),
         fabric=build_fabric(fabric),
+        overrides=tuple(overrides),
+        queries=build_queries(tables.get(QUERIES.title) or []),
+        to_take=build_to_take(tables.get(TO_TAKE.title) or []),
+        information=tuple(information),
+        issues=build_issues(tables.get(ISSUES.title) or []),
     )
 
 

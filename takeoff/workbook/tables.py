@@ -225,7 +225,9 @@ def _record(
 
 def _blank(declared: Field, origin: Origin) -> WorkbookProblem:
     """Return the problem of a cell that must not be blank."""
-    if declared.kind == "choice" and declared.choices:
+    if declared.wanted:
+        expected = declared.wanted
+    elif declared.kind == "choice" and declared.choices:
         expected = f"one of {', '.join(declared.choices)}"
     elif declared.part:
         expected = f"a build-up of the part {declared.part}"
