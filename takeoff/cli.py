@@ -420,6 +420,31 @@ def issue(
 
 
 @app.command()
+def explain(
+    house: House,
+    id: Annotated[
+        str,
+        typer.Argument(
+            metavar="ID", help="Id of the item, or the beginning of one alone.", show_default=False
+        ),
+    ],
+    option: OptionName = None,
+) -> None:
+    """Walk one figure back: dimensions, order, rate and carbon of an item, with the workbook cells they came from."""
+    from takeoff.documents.explain import explanation
+    from takeoff.documents.explain_ids import NoSuchItemError
+    from takeoff.documents.explain_screen import explanation_text
+
+    job = _read(house)
+    result = _one_result(job, option)
+    try:
+        sections = explanation(job, result, id)
+    except NoSuchItemError as error:
+        raise _wrong_command(str(error)) from error
+    sys.stdout.write(explanation_text(sections, title=f"{job.project.name}, {result.option.name}"))
+
+
+@app.command()
 def movement(
     old: Annotated[
         Path, typer.Argument(metavar="OLD", help="House workbook or issue folder.", show_default=False)

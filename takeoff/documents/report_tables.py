@@ -309,8 +309,16 @@ def _item_row(line: Line) -> Row:
             number(line.cost) if line.priced else "not priced",
             assessed(None if gap else sum(known) if known else None),
         ),
-        below=" · ".join(part for part in (item.id, line.sum_kind, item.description) if part),
+        below=" · ".join(
+            part for part in (item.id, line.sum_kind, item.description, _overridden(line)) if part
+        ),
     )
+
+
+def _overridden(line: Line) -> str:
+    """Return which figures of an item are overridden; why stands in a table of its own."""
+    figures = " and ".join(applied.override.figure for applied in line.overrides)
+    return f"{figures} overridden" if figures else ""
 
 
 def allowances_table(result: Result, currency: str) -> ReportTable | None:
@@ -368,7 +376,7 @@ def _allowance_row(line: Line, basis: str, below: tuple[str, ...]) -> Row:
             number(line.cost),
             assessed(line.carbon.a1a3, 1) if line.needs_carbon else "",
         ),
-        below=" · ".join(part for part in below if part),
+        below=" · ".join(part for part in (*below, _overridden(line)) if part),
     )
 
 

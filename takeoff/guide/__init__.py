@@ -21,6 +21,7 @@ _ORDER = (
     "options",
     "documents",
     "movement",
+    "explain",
     "results",
     "reference",
 )

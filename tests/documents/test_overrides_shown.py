@@ -17,6 +17,7 @@ from takeoff.compare.uncertainty import draw
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.overrides_shown import override_lines, overrides_data, overrides_table
 from takeoff.documents.quantities_csv import quantities_csv
+from takeoff.documents.report_tables import allowances_table, quantities_tables
 from takeoff.documents.results_json import results_data
 from takeoff.model.bill import Override
 from takeoff.model.job import Job
@@ -153,6 +154,17 @@ def test_the_report_has_a_table_of_them_after_the_orders(overridden):
     )
 
 
+def test_tables_of_items_say_which_figures_are_overridden(overridden):
+    _, (base, timber) = overridden
+    below = [row.below for table in quantities_tables(base, "AUD") for row in table.rows]
+    assert any(text.startswith("WN.w01 · ") and text.endswith(" · rate overridden") for text in below)
+    assert sum("overridden" in text for text in below) == 3
+    allowances = allowances_table(timber, "AUD")
+    solar = next(row for row in allowances.rows if row.cells[0] == "Solar panels")
+    assert solar.cells[3] == "6.6"
+    assert solar.below.endswith(" · quantity overridden")
+
+
 def test_without_overrides_nothing_is_said_of_them(job, base):
     only = replace(job, options=job.options[:1], study=replace(job.study, draws=1_000))
     assert override_lines([base]) == overrides_data(base) == []
@@ -165,8 +177,8 @@ def test_the_screens_print_them_below(demo_folder, command):
     ran = CliRunner().invoke(app, [command, str(demo_folder / "wharf_pair.xlsx")])
     assert ran.exit_code == 0, ran.stderr
     assert ran.stdout.splitlines()[-2:] == [
-        "As drawn: EW.IN.glass-wool-batts: wastage 10.0 % instead of 5.0 %: Narrow bays beside the many openings: "
-        "batts are cut from whole widths and the strips are thrown away (R. Fescue (invented), 2026-08-28)",
         "As drawn: ED.d01: rate 912.50 per m2 instead of 840.00: As quoted on 26 August for this door with laminated "
         "glass and a level threshold: 6,898.50 for 7.56 m2 (R. Fescue (invented), 2026-08-28)",
+        "As drawn: FF.carpet.carpet-nylon-500-g-pile: wastage 29.0 % instead of 10.0 %: One drop of the roll, 3.66 m "
+        "wide, in each bedroom: 3.9 + 3.0 + 2.4 + 3.0 = 12.3 m, so 45.0 m2 for 34.9 (R. Fescue (invented), 2026-08-28)",
     ]

@@ -56,6 +56,7 @@ PAGES = (
     "options",
     "documents",
     "movement",
+    "explain",
     "results",
 )
 # a sheet is named with a capital; these are the only ones of several words

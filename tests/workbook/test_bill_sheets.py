@@ -61,10 +61,12 @@ def test_the_demos_have_queries_information_issues_and_one_has_overrides(job, de
     wharf = read_job(demo_folder / "wharf_pair.xlsx")
     assert [(each.id, each.figure, each.value, each.unit) for each in wharf.overrides] == [
         ("ED.d01", "rate", 912.5, "m2"),
-        ("EW.IN.glass-wool-batts", "wastage", 0.10, ""),
+        ("FF.carpet.carpet-nylon-500-g-pile", "wastage", 0.29, ""),
     ]
     # 6,898.50 for 7.56 m2
     assert wharf.overrides[0].value == pytest.approx(6898.50 / 7.56)
+    # 12.3 m of a roll 3.66 m wide for 34.85 m2
+    assert wharf.overrides[1].value == pytest.approx(12.3 * 3.66 / 34.85 - 1, abs=0.005)
     assert all(each.reason and each.who and each.date == "2026-08-28" for each in wharf.overrides)
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Sequence
+from decimal import ROUND_HALF_UP, Decimal
 
 from takeoff.documents.schedule.bill_rows import BillRow, by_trade
 from takeoff.documents.schedule.grid import Column, Line, Paper, Placed, Row, Section, Total, write_table
@@ -218,8 +218,13 @@ def _part(row: BillRow, key: str) -> float:
 
 
 def rounded(value: float, step: float) -> float:
-    """Return a quantity rounded to a step, halves away from nothing as the function ROUND does it."""
-    return math.copysign(math.floor(abs(value) / step + 0.5), value) * step
+    """Return a quantity rounded to a step as the function ROUND does it: by its decimals, halves away from nothing.
+
+    >>> rounded(31.495, 0.01), rounded(2.5, 1.0)
+    (31.5, 3.0)
+    """
+    steps = Decimal(f"{value / step:.15g}").quantize(Decimal(1), rounding=ROUND_HALF_UP)
+    return float(steps) * step
 
 
 def bill_values(row: BillRow) -> dict[str, str | float | None]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from takeoff.compare.evaluate import Result
-from takeoff.documents.quantities_csv import csv_text
+from takeoff.documents.quantities_csv import csv_text, exact
 from takeoff.documents.schedule.bill import bill_values
 from takeoff.documents.schedule.bill_rows import BillRow, bill_rows
 from takeoff.model.job import Job
@@ -49,4 +49,4 @@ def bill_table(rows: Sequence[BillRow]) -> DataFrame:
 
 def bill_csv(job: Job, result: Result) -> str:
     """Return the bill of one option as CSV text."""
-    return csv_text(bill_table(bill_rows(job, result)))
+    return csv_text(bill_table(bill_rows(job, result)), exact)
