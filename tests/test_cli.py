@@ -20,12 +20,14 @@ from typer.testing import CliRunner
 from takeoff.cli import app
 
 FILES = [
+    "bill.csv",
     "comparison.html",
     "comparison.pdf",
     "cutting_list.csv",
     "order_list.csv",
     "quantities.csv",
     "results.json",
+    "schedule.xlsx",
 ]
 
 
@@ -234,7 +236,7 @@ def test_guide_lists_and_shows_its_pages():
     assert run("guide", "gold")[0] == 2
 
 
-def test_issue_leaves_six_files(issued):
+def test_issue_leaves_eight_files(issued):
     assert sorted(path.name for path in issued.iterdir()) == FILES
 
 

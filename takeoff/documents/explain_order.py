@@ -155,6 +155,6 @@ def _override(applied: AppliedOverride, currency: str) -> Line:
     where = "in every option" if own.option is None else f"in the option {own.option}"
     return Line(
         own.figure,
-        f"{now} in place of {was}, {where}: {own.reason}; {own.who}, {own.date}",
+        f"{now} in place of {was}, {where}: {own.reason.rstrip('.')}; {own.who}, {own.date}",
         cells(cell(own.origin, "value", f"{own.figure} {now}", own.value)),
     )

@@ -20,6 +20,7 @@ _ORDER = (
     "members",
     "options",
     "documents",
+    "schedule",
     "movement",
     "explain",
     "results",

@@ -28,6 +28,7 @@ from takeoff.documents.cutting_list_csv import COLUMNS as CUTTING_COLUMNS
 from takeoff.documents.order_list_csv import COLUMNS as ORDER_COLUMNS
 from takeoff.documents.quantities_csv import COLUMNS
 from takeoff.documents.results_json import results_data
+from takeoff.documents.schedule.bill_csv import COLUMNS as BILL_COLUMNS
 from takeoff.framing.member import MARKS
 from takeoff.guide import page_names, page_text
 from takeoff.model.allowance import BASES, SUM_KINDS
@@ -55,6 +56,7 @@ PAGES = (
     "members",
     "options",
     "documents",
+    "schedule",
     "movement",
     "explain",
     "results",
@@ -99,7 +101,7 @@ def test_pages_that_a_page_names_exist():
 def test_results_has_the_columns_of_every_list_as_they_are_described(tables):
     """The same words stand in the declarations, so that page and files can't part."""
     shown = [t[1:] for t in tables(page_text("results")) if t[0] == ["column", "what"]]
-    lists = (COLUMNS, ORDER_COLUMNS, CUTTING_COLUMNS)
+    lists = (COLUMNS, ORDER_COLUMNS, CUTTING_COLUMNS, BILL_COLUMNS)
     assert shown == [[[f"`{name}`", words] for name, words in columns.items()] for columns in lists]
 
 
