@@ -86,7 +86,7 @@ def column(rows: list[tuple[object, ...]], place: int) -> list[object]:
 def test_the_sheet_of_dimension_paper_shows_the_example(paper, window):
     rows = paper(window("D", "high", 10.5, 0.60, 0.60, sill=1.5))
     # 12.00 x 3.33 = 39.96; Ddt 2 / 1.80 x 1.20 = 4.32, 2.40 x 2.10 = 5.04; 0.60 x 0.60 nil
-    assert column(rows, 3) == [12.0, 1.8, 1.8, 2.4, 0.6]
+    assert column(rows, 3) == pytest.approx([12.0, 1.8, 1.8, 2.4, 0.6])
     assert column(rows, 4) == pytest.approx([3.33, 1.2, 1.2, 2.1, 0.6], abs=0.005)
     assert column(rows, 6) == ["add", "Ddt", "Ddt", "Ddt", "nil"]
     assert column(rows, 7) == pytest.approx([39.96, -2.16, -2.16, -5.04, 0.0], abs=0.005)
