@@ -59,6 +59,9 @@ def main() -> None:
         picture(comparison, page_with(comparison, "Plan and elevations"), "comparison-drawings")
         picture(comparison, page_with(comparison, "each with its difference"), "comparison-options")
         picture(comparison, page_with(comparison, "Appendix: cutting plans"), "comparison-cutting")
+        schedule = sheet_as_pdf(folder / "issue" / "schedule.xlsx", folder)
+        picture(schedule, page_with(schedule, "Roof, total"), "schedule-bill")
+        picture(schedule, page_with(schedule, "tan 5", "Ddt"), "schedule-dimensions")
         factors = sheet_as_pdf(HERE / "factors.xlsx", folder)
         picture(factors, page_with(factors, "A1-A3", "Concrete 25 MPa"), "factors-carbon")
 
