@@ -50,6 +50,8 @@ def write_summary(book: Workbook, paper: Worksheet, looks: Looks, movement: Move
     totals: dict[Measure, int] = {}
     for measure in MEASURES:
         row = totals[measure] = _write_elements(paper, looks, movement, measure, row + 2)
+    # reasons and check stand together on a page
+    paper.set_h_pagebreaks([row + 2])
     row = _write_reasons(paper, looks, movement, row + 2)
     row = _write_check(book, paper, looks, movement, totals, row + 2)
     paper.freeze_panes(HEADER_ROW, 1)

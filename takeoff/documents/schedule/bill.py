@@ -8,6 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from takeoff.documents.schedule.bill_rows import BillRow, by_trade
 from takeoff.documents.schedule.grid import Column, Line, Paper, Placed, Row, Section, Total, write_table
 from takeoff.documents.schedule.page import HEADER_ROW, finish, new_sheet
+from takeoff.documents.schedule.words import DIGITS
 
 TITLE, TITLE_BY_TRADE = "Schedule", "Schedule by trade"
 HELP = (
@@ -42,7 +43,7 @@ COLUMNS = (
         width=10,
         look="quantity",
         role="computed",
-        formula="=ROUND([net]*[per_net]/[step],Nil)*[step]",
+        formula="=ROUND(ROUND([net]*[per_net]/[step],Digits),Nil)*[step]",
         name="Bill_quantity",
     ),
     Column(
@@ -218,12 +219,15 @@ def _part(row: BillRow, key: str) -> float:
 
 
 def rounded(value: float, step: float) -> float:
-    """Return a quantity rounded to a step as the function ROUND does it: by its decimals, halves away from nothing.
+    """Return a quantity rounded to a step, halves away from nothing.
+
+    It is rounded to six digits of a step first: office programs differ in where they see a half that binary figures
+    miss by their last digit.
 
     >>> rounded(31.495, 0.01), rounded(2.5, 1.0)
     (31.5, 3.0)
     """
-    steps = Decimal(f"{value / step:.15g}").quantize(Decimal(1), rounding=ROUND_HALF_UP)
+    steps = Decimal(str(round(value / step, DIGITS))).quantize(Decimal(1), rounding=ROUND_HALF_UP)
     return float(steps) * step
 
 

@@ -9,7 +9,7 @@ from takeoff.documents.schedule.bill_controls import bill_controls
 from takeoff.documents.schedule.bill_rows import BillRow
 from takeoff.documents.schedule.grid import Column, Line, Paper, write_table
 from takeoff.documents.schedule.house_checks import write_faces, write_house
-from takeoff.documents.schedule.opening_checks import write_openings
+from takeoff.documents.schedule.opening_checks import OPENINGS, write_openings
 from takeoff.documents.schedule.page import HEADER_ROW, finish, new_sheet
 
 TITLE = "Checks"
@@ -76,7 +76,8 @@ def write_checks(
     last = write_openings(paper, sheet, placed.last + 2, rows, controls, result)
     last = write_faces(paper, sheet, last + 2, result)
     last = write_house(paper, sheet, last + 2, result)
-    finish(sheet, _CONTROLS, footer=footer, last=last)
+    # the table of openings is the widest
+    finish(sheet, OPENINGS, footer=footer, last=last)
 
 
 def _agree(left: float, right: float) -> bool:

@@ -125,7 +125,10 @@ def write_value(sheet: Worksheet, row: int, column: int, value: Value, look: obj
 
 
 def write_headers(paper: Paper, sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
-    """Write the header row of a table; `row` is counted from 0."""
+    """Write the header row of a table, a thin one where no column has a title; `row` is counted from 0."""
+    if not any(column.title for column in columns):
+        sheet.set_row(row, _GAP_HEIGHT)
+        return
     for place, column in enumerate(columns):
         text = column.look in ("text", "small")
         sheet.write_string(row, place, column.title, paper.looks.text("header" if text else "header_number"))
@@ -218,7 +221,7 @@ def _write_line(
         else:
             write_value(sheet, row - 1, place, value, look)
         if isinstance(value, str):
-            lines = max(lines, wrapped_lines(value, column.width * (1.2 if column.look == "small" else 1.05)))
+            lines = max(lines, wrapped_lines(value, column.width * (1.12 if column.look == "small" else 1.05)))
     if lines > 1:
         sheet.set_row(row - 1, min(_LINE_HEIGHT * lines, 400))
 

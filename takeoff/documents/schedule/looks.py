@@ -114,7 +114,7 @@ class Looks:
                 # the heading of a section runs on over the cells beside it
                 shown |= {"text_wrap": role != "section", "align": "left", "indent": 1}
                 if look == "small":
-                    shown |= {"font_size": 8, "font_color": GREY_INK}
+                    shown |= {"font_size": 9, "font_color": GREY_INK}
             else:
                 shown["align"] = "right"
             self.made[key] = self.book.add_format({**_BASE, **shown, **_ROLES[role]})

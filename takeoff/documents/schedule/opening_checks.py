@@ -13,7 +13,7 @@ from takeoff.documents.schedule.grid import Column, Line, Paper, write_table
 if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
-_OPENINGS = (
+OPENINGS = (
     Column(key="number", title="Nr", width=6, look="count"),
     Column(key="mark", title="Opening", width=52),
     Column(key="tag", title="Cladding", width=17, look="small"),
@@ -99,6 +99,6 @@ def write_openings(
             zip(result.design.openings, opening_counts(rows, controls, result), strict=True), start=1
         )
     ]
-    placed = write_table(paper, sheet, first, _OPENINGS, lines)
+    placed = write_table(paper, sheet, first, OPENINGS, lines)
     paper.name_range("Opening_number", placed.sheet, placed.columns["number"], placed.first, placed.last)
     return placed.last

@@ -10,10 +10,13 @@ from takeoff.documents.wording import NOT_ASSESSED
 if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
+# digits of a step that a quantity is rounded to before halves are told
+DIGITS = 6
 # name, what it is, value
 NAMED: tuple[tuple[str, str, str | float], ...] = (
     ("Whole", "the whole, 100 %", 1.0),
     ("Nil", "nothing", 0.0),
+    ("Digits", "digits that a quantity in steps is rounded to before halves are told", float(DIGITS)),
     ("Tolerance", "largest difference that a control lets pass, as a share of the larger figure", 1e-9),
     ("Word_measured", "items of the measured works", "measured"),
     ("Word_sum", "a step of the ladder that is an amount", "sum"),
