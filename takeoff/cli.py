@@ -323,12 +323,12 @@ def schedule(
     job = _read(house)
     result = _one_result(job, option)
     if csv is not None:
-        _put(csv, bill_csv(job, result))
+        _put(csv, bill_csv(job, result, _base(job, result)))
         if out is None:
             return
     path = out or house.absolute().parent / f"{house.stem}_schedule.xlsx"
     _check_sheet(path)
-    _place(path, schedule_workbook(job, result))
+    _place(path, schedule_workbook(job, result, _base(job, result)))
     _print_flags(job, [result])
     print(f"Wrote {path}.")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from takeoff.compare.cautions import GENERAL
+from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.documents.schedule.bill_rows import BillRow
 from takeoff.documents.schedule.grid import Column, Line, Paper, write_table
@@ -38,8 +38,16 @@ _SOURCES = (
 )
 
 
-def write_about(paper: Paper, job: Job, result: Result, rows: Sequence[BillRow], *, footer: str) -> None:
-    """Write the sheet."""
+def write_about(
+    paper: Paper,
+    job: Job,
+    result: Result,
+    rows: Sequence[BillRow],
+    flags: Sequence[str],
+    *,
+    footer: str,
+) -> None:
+    """Write the sheet; `flags` are what the option asks to confirm and where its fabric falls short."""
     help = f"Schedule of quantities, rates and carbon of {job.project.name}: {job.project.description}"
     sheet = new_sheet(paper, TITLE, help, _PARTICULARS)
     here = _table(paper, sheet, 4, "This schedule", _PARTICULARS, _particulars(job, result))
@@ -48,7 +56,7 @@ def write_about(paper: Paper, job: Job, result: Result, rows: Sequence[BillRow],
     )
     here = _information(paper, sheet, here, job)
     here = _table(paper, sheet, here, "Measurement profile", _RULES, _rules(job, rows))
-    here = _table(paper, sheet, here, "Cautions", _PARTICULARS, _cautions())
+    here = _table(paper, sheet, here, "Cautions", _PARTICULARS, _cautions(result, flags))
     here = _table(paper, sheet, here, "How this workbook works", _PARTICULARS, _workings())
     sheet.write_string(
         here - 1, 0, "Words and figures that formulas use by name", paper.looks.text("heading")
@@ -122,7 +130,7 @@ def _particulars(job: Job, result: Result) -> list[Line]:
         ("Floor outside", f"{areas.outside:.2f} m2", "to the outside face of the structural frame"),
         ("Carbon", f"{job.study.period:g} years", "modules of EN 15978, see the sheet Carbon"),
     ]
-    told += [("Excluded", text, "") for text in project.exclusions]
+    told += [("Excluded", "", text) for text in project.exclusions]
     return [Line({"what": what, "value": value, "more": more}) for what, value, more in told]
 
 
@@ -153,9 +161,11 @@ def _rules(job: Job, rows: Sequence[BillRow]) -> list[Line]:
     return lines
 
 
-def _cautions() -> list[Line]:
-    """Return the cautions that stand in every document."""
-    return [Line({"what": caution.about, "value": caution.text}) for caution in GENERAL]
+def _cautions(result: Result, flags: Sequence[str]) -> list[Line]:
+    """Return the cautions that stand in every document, and those of the option."""
+    told = [("This option", text) for text in flags]
+    told += [(caution.about, caution.text) for caution in (*GENERAL, *cautions_of(result))]
+    return [Line({"what": about, "more": text}) for about, text in told]
 
 
 def _workings() -> list[Line]:
@@ -189,7 +199,7 @@ def _workings() -> list[Line]:
             "quantity times its rate may differ from its amount in the last digits.",
         ),
     )
-    return [Line({"what": what, "value": text}) for what, text in told]
+    return [Line({"what": what, "more": text}) for what, text in told]
 
 
 def _sources(job: Job, rows: Sequence[BillRow]) -> list[Line]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from takeoff.compare.evaluate import Result
+from takeoff.documents.option_flags import FLAGS_COLUMN, flag_lines
 from takeoff.documents.quantities_csv import csv_text, exact
 from takeoff.documents.schedule.bill import bill_values
 from takeoff.documents.schedule.bill_rows import BillRow, bill_rows
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from pandas import DataFrame
 
 COLUMNS: dict[str, str] = {
+    "option": "name of the option",
     "item": "number of the item in the bill",
     "id": "stable id",
     "element": "element it belongs to",
@@ -37,16 +39,19 @@ COLUMNS: dict[str, str] = {
     "net": "net quantity, overrides in it, in net_unit",
     "net_unit": "unit it is measured in",
     "net_rate": "composite rate for one net_unit",
+    FLAGS_COLUMN[0]: FLAGS_COLUMN[1],
 }
 
 
-def bill_table(rows: Sequence[BillRow]) -> DataFrame:
-    """Return the bill as a table with the columns of `COLUMNS`."""
+def bill_table(rows: Sequence[BillRow], *, option: str, flags: str) -> DataFrame:
+    """Return the bill of an option as a table with the columns of `COLUMNS`; `flags` are those of the option."""
     from pandas import DataFrame
 
-    return DataFrame([bill_values(row) for row in rows], columns=list(COLUMNS))
+    own = {"option": option, FLAGS_COLUMN[0]: flags}
+    return DataFrame([{**bill_values(row), **own} for row in rows], columns=list(COLUMNS))
 
 
-def bill_csv(job: Job, result: Result) -> str:
-    """Return the bill of one option as CSV text."""
-    return csv_text(bill_table(bill_rows(job, result)), exact)
+def bill_csv(job: Job, result: Result, base: Result | None = None) -> str:
+    """Return the bill of one option as CSV text; its fabric is compared with that of `base`, its own if not given."""
+    flags = ". ".join(flag_lines(job, result, base or result))
+    return csv_text(bill_table(bill_rows(job, result), option=result.option.name, flags=flags), exact)

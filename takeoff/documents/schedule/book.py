@@ -5,7 +5,10 @@ from __future__ import annotations
 import io
 
 from takeoff.compare.evaluate import Result
+from takeoff.compare.parity import shortfalls
 from takeoff.documents.made_here import MADE_HERE, MADE_ON
+from takeoff.documents.option_flags import flag_lines
+from takeoff.documents.parity_words import marked
 from takeoff.documents.schedule.about import write_about
 from takeoff.documents.schedule.allowances import write_allowances
 from takeoff.documents.schedule.bill import write_bill, write_bill_by_trade
@@ -30,8 +33,10 @@ from takeoff.documents.schedule.summary import write_summary
 from takeoff.model.job import Job
 
 
-def schedule_workbook(job: Job, result: Result) -> bytes:
+def schedule_workbook(job: Job, result: Result, base: Result | None = None) -> bytes:
     """Return the schedule of one option as an .xlsx file.
+
+    `base` is the option that its fabric is compared with, itself if not given.
 
     Every computed cell holds its formula and the figure that the program has for it.
     """
@@ -54,20 +59,22 @@ def schedule_workbook(job: Job, result: Result) -> bytes:
     rows = bill_rows(job, result)
     controls = controls_of(rows, result, job.library)
     openings = {opening.mark: number for number, opening in enumerate(result.design.openings, start=1)}
-    footer = f"{project.name}, {result.option.name}, issue {project.issue}"
+    base = base or result
+    (shown,) = marked([result], {result.option.name: shortfalls(job, result, base)})
+    footer = f"{project.name}, {shown.option.name}, issue {project.issue}"
     currency = project.currency
     trade_first, both = project.bill_order == "trade", project.bill_order == "both"
-    write_about(paper, job, result, rows, footer=footer)
+    write_about(paper, job, shown, rows, flag_lines(job, result, base), footer=footer)
     write_summary(paper, job, result, footer=footer)
     write_bill(paper, rows, controls, by_trade_first=trade_first, currency=currency, footer=footer)
     if both:
         write_bill_by_trade(paper, rows, currency=currency, footer=footer)
     write_dimensions(paper, rows, controls, openings, footer=footer)
     # the sheet Rates stands before those it is built up from, so these are numbered first
-    base = PriceBase.of(rows, job.library)
-    write_rates(paper, rows, base, currency=currency, footer=footer)
-    write_prices(paper, rows, base, job.library, currency=currency, footer=footer)
-    write_labour(paper, rows, base, job.library, currency=currency, footer=footer)
+    priced = PriceBase.of(rows, job.library)
+    write_rates(paper, rows, priced, currency=currency, footer=footer)
+    write_prices(paper, rows, priced, job.library, currency=currency, footer=footer)
+    write_labour(paper, rows, priced, job.library, currency=currency, footer=footer)
     write_order_list(paper, job, result, rows, footer=footer)
     write_cutting_list(paper, result, rows, footer=footer)
     write_carbon(paper, rows, job.study, footer=footer)

@@ -221,7 +221,9 @@ def _write_line(
         else:
             write_value(sheet, row - 1, place, value, look)
         if isinstance(value, str):
-            lines = max(lines, wrapped_lines(value, column.width * (1.12 if column.look == "small" else 1.05)))
+            lines = max(
+                lines, wrapped_lines(value, column.width * (1.12 if column.look == "small" else 1.05))
+            )
     if lines > 1:
         sheet.set_row(row - 1, min(_LINE_HEIGHT * lines, 400))
 

@@ -152,6 +152,18 @@ def test_the_same_figures_give_the_same_bytes(demo):
     assert schedule_workbook(demo[0], demo[1]) == demo[2]
 
 
+def test_an_option_whose_fabric_falls_short_says_so_on_every_sheet(demo_folder, opened):
+    job = read_job(demo_folder / "dune_studio.xlsx")
+    base, slab = evaluate(job, job.base), evaluate(job, job.option("Slab on ground"))
+    book = opened(schedule_workbook(job, slab, base))
+    assert all("Slab on ground \u2020" in sheet.oddFooter.left.text for sheet in book)
+    told = [row[2].value for row in book["About"].iter_rows() if row[0].value == "This option"]
+    assert len(told) == 1
+    assert told[0].startswith("\u2020 fabric falls short: floor +0.199")
+    assert "fabric falls short" in bill_csv(job, slab, base)
+    assert "fabric falls short" not in bill_csv(job, base, base)
+
+
 def test_the_bill_by_trade_regroups_the_same_items(demo_folder, opened):
     job = read_job(demo_folder / "dune_studio.xlsx")
     both = replace(job, project=replace(job.project, bill_order="both"))
