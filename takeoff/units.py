@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 # Units a measured quantity can be in, and in which factors and prices are kept.
 MEASURED_UNITS = ("m3", "m2", "m", "kg", "Nr", "h")
+# what items of a bill may be told in besides: 1000 kg
+BILLED_UNITS = (*MEASURED_UNITS, "t")
 
 _DEFINITIONS = """
 currency = [currency]

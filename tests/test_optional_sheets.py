@@ -16,7 +16,18 @@ from takeoff.compare.cautions import cautions_of
 from takeoff.compare.evaluate import evaluate
 from takeoff.workbook.reading import read_job
 
-OPTIONAL = ("Rooms", "Bulkheads", "Internal walls", "Allowances")
+OPTIONAL = (
+    "Rooms",
+    "Bulkheads",
+    "Internal walls",
+    "Allowances",
+    # an override goes with the item it names
+    "Overrides",
+    "Queries",
+    "To take",
+    "Information",
+    "Issues",
+)
 NO_ROOMS = "because the sheet Rooms has no rows"
 NO_ALLOWANCES = "because the sheet Allowances has no rows"
 
@@ -26,7 +37,7 @@ def header_row(paper: Worksheet, title: str) -> int:
 
 
 def stripped(demo: Path, folder: Path, name: str, *, sheets_too: bool) -> Path:
-    """Return a copy of a demo without rooms, doors between them, bulkheads, pairs and allowances."""
+    """Return a copy of a demo without rooms, doors between them, bulkheads, pairs, allowances and what a quantity surveyor adds."""
     shutil.copy(demo / "factors.xlsx", folder)
     book = openpyxl.load_workbook(demo / name)
     doors = book["Openings"]

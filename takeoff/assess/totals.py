@@ -41,6 +41,7 @@ class Totals:
     material_cost: float
     labour_cost: float
     plant_cost: float
+    stated_cost: float
     hours: float
     upkeep: float
     mass: float
@@ -132,6 +133,7 @@ def total(lines: Iterable[Line]) -> Totals:
         material_cost=sum((line.rate.material + line.rate.sundries) * line.quantity.net for line in lines),
         labour_cost=sum(line.rate.labour * line.quantity.net for line in lines),
         plant_cost=sum(line.rate.plant * line.quantity.net for line in lines),
+        stated_cost=sum(line.rate.stated * line.quantity.net for line in lines),
         hours=sum(line.rate.hours * line.quantity.net for line in lines),
         upkeep=sum(line.renewal.cost_each * line.renewal.counted for line in lines if line.renewal),
         mass=mass,

@@ -148,6 +148,11 @@ def bill_of(job: Job, result: Result, *, source: str = "") -> Bill:
     )
 
 
+def as_issued(value: float) -> float:
+    """Return a figure with the fifteen digits that an issue folder holds: both sides of a movement are alike."""
+    return float(f"{value:.15g}")
+
+
 def _bill_line(job: Job, line: Line) -> BillLine:
     """Return one item as the bill states it."""
     item, rate = line.quantity, line.rate
@@ -159,7 +164,7 @@ def _bill_line(job: Job, line: Line) -> BillLine:
         item=item.item,
         location=item.location,
         unit=item.unit,
-        net=item.net,
+        net=as_issued(item.net),
         material=rate.material + rate.sundries,
         labour=rate.labour,
         plant=rate.plant,

@@ -170,7 +170,6 @@ def _ladder(movement: Movement) -> Table:
             change(step.change),
         )
     old, new = movement.old.total_inc_tax, movement.new.total_inc_tax
-    table.add_row(
-        "total including tax", number(old), number(new), change(movement.ladder_effect), style="bold"
-    )
+    table.add_row("all steps", number(old - works[0]), number(new - works[1]), change(movement.ladder_effect))
+    table.add_row("total including tax", number(old), number(new), "", style="bold")
     return table

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from takeoff.model.library import TRADES
-from takeoff.units import MEASURED_UNITS
+from takeoff.units import BILLED_UNITS
 from takeoff.workbook.carbon_factors_sheet import CARBON_FACTORS
 from takeoff.workbook.fabric_sheets import THERMAL_RESISTANCES
 from takeoff.workbook.fields import Field, Sheet, WorkbookLayout
@@ -515,7 +515,7 @@ MEASUREMENT = Sheet(
             title="Unit",
             help="What items of the class are billed in, where they can be converted. Blank: as measured.",
             kind="choice",
-            choices=MEASURED_UNITS,
+            choices=BILLED_UNITS,
             width=9,
         ),
         Field(

@@ -21,6 +21,7 @@ A4 = 9
 HELP_WIDTH = 120.0
 WIDEST_PAGE = 300.0
 LINE = 15.0
+_FOOTER = 90
 # Letters of running text to one character of width, which is that of a digit; and those that the indent
 # and a run of wide letters take. Estimates, on the safe side: a row too high is better than a line cut off.
 _LETTERS, _INDENT = 1.17, 2.5
@@ -75,6 +76,15 @@ def fitted_width(width: float, texts: Sequence[str]) -> float:
     return wanted if width < wanted <= width * 4 / 3 else width
 
 
+def short_footer(text: str) -> str:
+    """Return a text as it can stand in a footer, which holds no more than 255 signs with its codes.
+
+    An ampersand has to be doubled there, since it starts a code.
+    """
+    whole = text if len(text) <= _FOOTER else f"{text[: _FOOTER - 1]}\u2026"
+    return whole.replace("&", "&&")
+
+
 def set_up_page(
     paper: Worksheet,
     *,
@@ -101,5 +111,4 @@ def set_up_page(
         paper.fit_to_pages(1, 1 if one_page else 0)
     if repeat:
         paper.repeat_rows(*repeat)
-    # An ampersand has to be doubled in a footer, where it starts a code.
-    paper.set_footer(f'&L&"{TYPEFACE}"&8{footer.replace("&", "&&")}&C&8&A&R&8Page &P of &N')
+    paper.set_footer(f'&L&"{TYPEFACE}"&8{short_footer(footer)}&C&8&A&R&8Page &P of &N')

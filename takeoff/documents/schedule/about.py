@@ -148,7 +148,7 @@ def _rules(job: Job, rows: Sequence[BillRow]) -> list[Line]:
         )
     ]
     for rule in rules.values():
-        unit = rule.unit or "as measured"
+        unit = f"in {rule.unit} where an item can be converted" if rule.unit else "as measured"
         lines.append(
             Line(
                 {
@@ -195,8 +195,8 @@ def _workings() -> list[Line]:
         ),
         (
             "Rounding",
-            "Quantities of the Schedule are rounded for reading; amounts and totals are of the full figures, so a "
-            "quantity times its rate may differ from its amount in the last digits.",
+            "Quantities of the Schedule are rounded for reading, by up to half their step; amounts and totals are of "
+            "the full figures, so a quantity times its rate may differ from its amount by that much.",
         ),
     )
     return [Line({"what": what, "more": text}) for what, text in told]

@@ -18,7 +18,7 @@ COLUMNS = (
     Column(key="item", title="Item", width=6, look="count", name="Allow_item"),
     Column(key="id", title="Id", width=30, look="small"),
     Column(key="name", title="Allowance", width=30),
-    Column(key="description", title="Description", width=48),
+    Column(key="description", title="Description", width=40),
     Column(key="kind", title="Kind", width=15),
     Column(
         key="quantity",
@@ -31,6 +31,14 @@ COLUMNS = (
     Column(key="unit", title="Unit", width=6),
     Column(key="rate", title="Rate", width=12, look="rate", role="input", name="Allow_rate"),
     Column(
+        key="used",
+        title="Rate used",
+        width=12,
+        look="rate",
+        role="computed",
+        formula="=SUMIFS(Rate_total,Rate_item,[item])",
+    ),
+    Column(
         key="amount",
         title="Amount",
         width=13,
@@ -39,7 +47,7 @@ COLUMNS = (
         formula="=SUMIFS(Bill_amount,Bill_item,[item])",
     ),
     Column(key="source", title="Source", width=22, look="small"),
-    Column(key="note", title="Note", width=40, look="small"),
+    Column(key="note", title="Note", width=30, look="small"),
 )
 
 
@@ -68,6 +76,7 @@ def write_allowances(
                         "quantity": row.line.quantity.net,
                         "unit": line.quantity.unit,
                         "rate": stated,
+                        "used": row.line.rate.total,
                         "amount": row.line.cost,
                         "source": each.allowance.source,
                         "note": each.allowance.note,

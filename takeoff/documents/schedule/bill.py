@@ -108,6 +108,7 @@ COLUMNS = (
     Column(key="per_net", title="Billed by net", width=9, look="factor", role="input"),
     Column(key="step", title="Rounded to", width=9, look="factor", role="input"),
     Column(key="metres", title="Section, m2", width=9, look="factor", name="Bill_section_area"),
+    Column(key="free", title="Costs nothing", width=9, look="count", role="input", name="Bill_free"),
     Column(key="control", title="For control", width=14, look="small", name="Bill_control"),
 )
 _PRINTED = 15
@@ -256,6 +257,8 @@ def bill_values(row: BillRow) -> dict[str, str | float | None]:
         "net_rate": rate,
         "per_net": row.per_net,
         "step": row.step,
+        # a rate of nothing that is known to be one, of energy on site or of what somebody has priced so
+        "free": 1 if not rate and line.priced else None,
         "metres": quantity.section if quantity.unit == "m" and ".FR." in row.id else None,
     }
     return values | {key: _part(row, key) for key in _PARTS}

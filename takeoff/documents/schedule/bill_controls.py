@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from takeoff.compare.evaluate import Result
 from takeoff.documents.schedule.bill_rows import BillRow
-from takeoff.documents.schedule.controls import FLOOR, NO_RATE, ROOF, cladding_tag
+from takeoff.documents.schedule.controls import FLOOR, ROOF, cladding_tag
 from takeoff.documents.schedule.opening_checks import has_all, opening_counts
 from takeoff.model.geometry import wall_face
 from takeoff.model.house import SIDES
@@ -105,7 +105,8 @@ def _measuring(rows: Sequence[BillRow], controls: dict[str, str], result: Result
     squared = sum(row.measured for row in rows)
     framed = [row for row in rows if row.line.quantity.unit == "m" and ".FR." in row.id]
     sticks = sum(member.volume for member in result.measured.members)
-    free = [row for row in rows if controls.get(row.id) == NO_RATE]
+    overridden = float(sum(len(row.line.overrides) for row in rows))
+    free = sum(not row.line.rate.total and row.line.priced for row in rows)
     return [
         Control(
             name="Squarings = net of all items on dimension paper",
@@ -132,12 +133,11 @@ def _measuring(rows: Sequence[BillRow], controls: dict[str, str], result: Result
             name="No quantity without a rate",
             how="items with a quantity and no rate; those that are known to cost nothing",
             left="=SUMPRODUCT((Bill_net>Nil)*(Bill_net_rate=Nil)*ISNUMBER(Bill_item))",
-            right="=COUNTIFS(Bill_control,[tag])",
+            right="=COUNT(Bill_free)",
             values=(
                 float(sum(row.line.quantity.net > 0 and not row.line.rate.total for row in rows)),
-                float(len(free)),
+                float(free),
             ),
-            tag=NO_RATE,
         ),
         Control(
             name="No negative net quantity",
@@ -145,6 +145,13 @@ def _measuring(rows: Sequence[BillRow], controls: dict[str, str], result: Result
             left="=SUMPRODUCT((Bill_net<Nil)*ISNUMBER(Bill_item))",
             right="=Nil",
             values=(float(sum(row.line.quantity.net < 0 for row in rows)), 0.0),
+        ),
+        Control(
+            name="Each override meets one item, once",
+            how="overrides with a value; those whose id and figure are known and stand in one row only",
+            left="=COUNT(Over_value)",
+            right="=SUMPRODUCT((Over_met=Whole)*(Over_alike=Whole))",
+            values=(overridden, overridden),
         ),
         Control(
             name="Each opening has its deduction, lintel, jambs, unit, flashing and reveal",

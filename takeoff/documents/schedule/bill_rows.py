@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -87,13 +89,23 @@ def by_trade(rows: Sequence[BillRow]) -> list[BillRow]:
     return sorted(rows, key=lambda row: TRADES.index(row.trade))
 
 
-def _place(line: Line, order: BillOrder, library: Library) -> tuple[int, str, int]:
+def _place(line: Line, order: BillOrder, library: Library) -> tuple[int, tuple[tuple[int, str], ...], int]:
     """Return what an item is sorted by: its section, the sort code of its class, its other section."""
     quantity = line.quantity
     element, trade = list(ELEMENTS).index(quantity.element), TRADES.index(quantity.trade)
     rule = _rule(line, library)
-    code = (rule.sort_code if rule else "") or _LAST
+    code = _natural((rule.sort_code if rule else "") or _LAST)
     return (trade, code, element) if order == "trade" else (element, code, 0)
+
+
+def _natural(code: str) -> tuple[tuple[int, str], ...]:
+    """Return what a code is sorted by: its numbers as numbers, so that 10 comes after 9.
+
+    >>> sorted(["10", "9b", "9a"], key=_natural)
+    ['9a', '9b', '10']
+    """
+    parts = re.findall(r"\d+|\D+", code)
+    return tuple((int(part), "") if part.isdecimal() else (sys.maxsize, part) for part in parts)
 
 
 def _rule(line: Line, library: Library) -> MeasurementRule | None:

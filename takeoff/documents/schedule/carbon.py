@@ -207,12 +207,15 @@ def _write_counted(paper: Paper, sheet: object, study: Study) -> None:
 def _values(line: BillLine, row: BillRow, study: Study) -> dict[str, Value]:
     """Return the cells of one item."""
     ordered, carbon, renewal = line.ordered, line.carbon, line.renewal
-    built_in = ordered.built_in
+    built_in, net = ordered.built_in, line.quantity.net
     parts = line.carbon_parts
 
     def of_unit(amount: float | None) -> Value:
         """Return an amount for one unit of what is built in, or the words where it is not assessed."""
-        return NOT_ASSESSED if amount is None else amount / built_in
+        if amount is None:
+            return NOT_ASSESSED
+        # of nothing built in, nothing can be told of one unit
+        return amount / built_in if built_in else 0.0
 
     def part(module: Module, *, site: bool) -> float | None:
         """Return the parts of a module that follow the labour row, or those that do not."""
@@ -253,7 +256,7 @@ def _values(line: BillLine, row: BillRow, study: Study) -> dict[str, Value]:
         "u_a1a3": of_unit(carbon.a1a3),
         "u_a4": of_unit(carbon.a4),
         "u_a5": of_unit(part("A5 site", site=False)),
-        "u_site": NOT_ASSESSED if site is None else site / line.quantity.net,
+        "u_site": NOT_ASSESSED if site is None else site / net if net else 0.0,
         "u_b2": of_unit(part("B2", site=False)),
         "u_b3": of_unit(part("B3", site=False)),
         "u_c1": of_unit(carbon.c1),
@@ -261,7 +264,7 @@ def _values(line: BillLine, row: BillRow, study: Study) -> dict[str, Value]:
         "u_c3": of_unit(carbon.c3),
         "u_c4": of_unit(carbon.c4),
         "u_d": of_unit(carbon.d),
-        "u_stored": carbon.stored / built_in,
+        "u_stored": carbon.stored / built_in if built_in else 0.0,
         "counts_waste": NOT_ASSESSED if carbon.a5_wastage is None else 1,
         **{f"n_{module.lower()}": counts[module] for module in _RENEWALS},
         "each": each,

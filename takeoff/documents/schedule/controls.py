@@ -11,7 +11,6 @@ from takeoff.model.house import SIDES, Side
 from takeoff.model.library import Library
 
 ROOF, FLOOR, FLASHING, REVEAL, UNIT = "roof slope", "floor finish", "flashing", "reveal", "unit"
-NO_RATE = "work without rate"
 _SLOPE_NOTE = "roof slope"
 # classes of items that surround an opening
 _SURROUNDS = {"trims": FLASHING, "linings": REVEAL}
@@ -30,7 +29,6 @@ def controls_of(rows: Sequence[BillRow], result: Result, library: Library) -> di
         *_cladding(rows, result),
         *_floor(rows),
         *_openings(rows, library),
-        *_without_rate(rows),
     ):
         tags.setdefault(id, tag)
     return tags
@@ -94,10 +92,3 @@ def _openings(rows: Iterable[BillRow], library: Library) -> Iterator[tuple[str, 
         tag = None if material is None else _SURROUNDS.get(material.item_class)
         if tag is not None:
             yield row.id, tag
-
-
-def _without_rate(rows: Iterable[BillRow]) -> Iterator[tuple[str, str]]:
-    """Yield the items that take neither material nor paid work, such as energy on site, whose rate is nothing."""
-    for row in rows:
-        if not row.line.rate.total and row.line.priced and not row.line.needs_carbon:
-            yield row.id, NO_RATE

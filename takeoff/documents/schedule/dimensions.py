@@ -21,8 +21,8 @@ COLUMNS = (
     Column(key="id", title="Id", width=28, look="small"),
     Column(key="timesing", title="Timesing", width=9, look="dimension", role="input"),
     Column(key="a", title="Dimension", width=10, look="dimension", role="input"),
-    Column(key="b", title="Dimension", width=10, look="dimension", role="input"),
-    Column(key="c", title="Dimension", width=10, look="dimension", role="input"),
+    Column(key="b", title="by", width=10, look="dimension", role="input"),
+    Column(key="c", title="by", width=10, look="dimension", role="input"),
     Column(key="sign", title="Add or Ddt", width=8, role="input", name="Dim_sign"),
     Column(
         key="squaring",
@@ -37,10 +37,10 @@ COLUMNS = (
     Column(key="unit", title="Unit", width=6),
     Column(key="description", title="Description", width=46),
     Column(key="working", title="Side calculation", width=38),
-    Column(key="p", title="", width=8, look="dimension", role="input"),
-    Column(key="q", title="", width=8, look="dimension", role="input"),
-    Column(key="r", title="", width=8, look="dimension", role="input"),
-    Column(key="s", title="", width=8, look="dimension", role="input"),
+    Column(key="p", title="Number", width=8, look="dimension", role="input"),
+    Column(key="q", title="Number", width=8, look="dimension", role="input"),
+    Column(key="r", title="Number", width=8, look="dimension", role="input"),
+    Column(key="s", title="Pitch", width=8, look="dimension", role="input"),
     Column(key="result", title="Result", width=9, look="dimension", role="computed"),
     Column(key="rule", title="Void rule", width=20, look="small"),
     Column(key="drawings", title="Drawing and revision", width=20, look="small"),
@@ -63,7 +63,6 @@ def write_dimensions(
 ) -> None:
     """Write the sheet; `controls` tag items by id, `openings` number the marks of openings."""
     sheet = new_sheet(paper, TITLE, HELP, COLUMNS)
-    sheet.write_string(2, 12, "numbers of the side calculation", paper.looks.text("help"))
     placed = write_table(paper, sheet, HEADER_ROW, COLUMNS, list(_rows(rows, controls, openings)))
     finish(sheet, COLUMNS, footer=footer, last=placed.last, printed=_PRINTED, frozen=2, filtered=True)
 

@@ -152,7 +152,9 @@ def _share(step: LadderStep | None, amount: float, base: float) -> float:
 
 
 def name_ladder(paper: Paper, placed: Placed, result: Result) -> None:
-    """Name the cells that other formulas need: measured works and the total including tax."""
+    """Name the cells that other formulas need: measured works, the totals before and with tax."""
     rows = len(result.ladder.rungs)
+    before_tax = sum(not rung.is_tax for rung in result.ladder.rungs)
+    paper.name_cell("Total_ex_tax", placed.sheet, f"{placed.columns['running']}{placed.first + before_tax}")
     paper.name_cell("Measured_works", placed.sheet, f"{placed.columns['amount']}{placed.first}")
     paper.name_cell("Total_inc_tax", placed.sheet, f"{placed.columns['running']}{placed.first + rows}")

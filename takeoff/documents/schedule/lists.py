@@ -31,7 +31,7 @@ _QUERIES = (
     Column(key="answered_on", title="Answered on", width=12),
 )
 _OVERRIDES = (
-    Column(key="id", title="Id", width=38, role="input"),
+    Column(key="id", title="Id", width=38, role="input", name="Over_id"),
     Column(
         key="item",
         title="Item",
@@ -48,6 +48,24 @@ _OVERRIDES = (
     Column(key="reason", title="Reason", width=52, role="input"),
     Column(key="who", title="Who", width=22, role="input"),
     Column(key="date", title="Date", width=12, role="input"),
+    Column(
+        key="met",
+        title="Items met",
+        width=8,
+        look="count",
+        role="control",
+        formula="=COUNTIFS(Bill_id,[id])*(([figure]=Word_quantity)+([figure]=Word_rate)+([figure]=Word_wastage))",
+        name="Over_met",
+    ),
+    Column(
+        key="alike",
+        title="Rows alike",
+        width=8,
+        look="count",
+        role="control",
+        formula="=COUNTIFS(Over_id,[id],Over_figure,[figure])",
+        name="Over_alike",
+    ),
 )
 _ISSUES = (
     Column(key="issue", title="Issue", width=8),
@@ -163,6 +181,8 @@ def write_overrides(paper: Paper, rows: Iterable[BillRow], *, footer: str) -> No
                 "reason": applied.override.reason,
                 "who": applied.override.who,
                 "date": applied.override.date,
+                "met": 1,
+                "alike": 1,
             }
         )
         for row in rows

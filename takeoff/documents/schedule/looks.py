@@ -83,7 +83,7 @@ _TEXTS: dict[str, dict[str, Any]] = {
         "valign": "bottom",
         "align": "left",
         "indent": 1,
-        "bottom": 2,
+        "bottom": 1,
         "bottom_color": ACCENT,
     },
     "header_number": {
@@ -92,7 +92,7 @@ _TEXTS: dict[str, dict[str, Any]] = {
         "text_wrap": True,
         "valign": "bottom",
         "align": "right",
-        "bottom": 2,
+        "bottom": 1,
         "bottom_color": ACCENT,
     },
 }

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 
 from takeoff.documents.schedule.grid import Column, Paper
 from takeoff.workbook.cell_styles import TYPEFACE
-from takeoff.workbook.page_layout import A4, wrapped_lines
+from takeoff.workbook.page_layout import A4, short_footer, wrapped_lines
 
 if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
 HEADER_ROW = 4
+_WIDEST = 240.0
 
 
 def new_sheet(paper: Paper, title: str, help: str, columns: Sequence[Column]) -> Worksheet:
@@ -54,11 +55,15 @@ def finish(
     sheet.set_paper(A4)
     sheet.set_landscape()
     sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
-    sheet.fit_to_pages(1, 0)
+    # the widest take two pages side by side: at one their lettering would be too small to read
+    wide = header is not None and sum(column.width for column in shown) > _WIDEST
+    sheet.fit_to_pages(2 if wide else 1, 0)
+    if wide:
+        sheet.repeat_columns(0, max(frozen - 1, 0))
     sheet.print_area(0, 0, last - 1, len(shown) - 1)
     if header is not None:
         sheet.repeat_rows(header - 1)
         sheet.freeze_panes(header, frozen)
         if filtered:
             sheet.autofilter(header - 1, 0, last - 1, len(columns) - 1)
-    sheet.set_footer(f'&L&"{TYPEFACE}"&8{footer.replace("&", "&&")}&C&8&A&R&8Page &P of &N')
+    sheet.set_footer(f'&L&"{TYPEFACE}"&8{short_footer(footer)}&C&8&A&R&8Page &P of &N')

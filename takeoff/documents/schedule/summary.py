@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from takeoff.assess.totals import Totals
 from takeoff.compare.evaluate import Result
-from takeoff.documents.schedule.grid import Column, Line, Paper, Total, write_table
+from takeoff.documents.schedule.grid import Column, Line, Paper, Row, Total, write_table
 from takeoff.documents.schedule.ladder_table import LADDER, ladder_lines, name_ladder
 from takeoff.documents.schedule.page import HEADER_ROW, finish, new_sheet
 from takeoff.model.job import Job
@@ -19,22 +19,30 @@ TITLE = "Summary"
 HELP = (
     "All money in {currency}. Each percentage names its base; the same step is shown as a markup on its base and as a "
     "margin of the price after it. Change a value and every figure below follows. As issued: the figure the program "
-    "stated; it does not move."
+    "stated; it does not move. To add a step, insert a row between two steps and copy the computed cells of the row "
+    "above it down to the last step."
 )
 _AREA = (
-    Column(key="what", title="For one m2", width=34),
+    Column(key="what", title="Totals, whole and for one m2", width=34),
     Column(key="definition", title="Area", width=15),
     Column(key="area", title="m2", width=13, look="quantity", role="input"),
     Column(key="unit", title="", width=17),
     Column(
+        key="before_tax",
+        title="Total ex tax",
+        width=14,
+        look="money",
+        role="computed",
+        formula="=Total_ex_tax/[area]",
+    ),
+    Column(
         key="money",
         title="Total inc tax",
-        width=14,
+        width=12,
         look="money",
         role="computed",
         formula="=Total_inc_tax/[area]",
     ),
-    Column(key="gap", title="", width=12),
     Column(
         key="carbon",
         title="kgCO2e, A1 to A5",
@@ -116,7 +124,12 @@ def _groups(title: str, group: str, name: str) -> tuple[Column, ...]:
 def write_summary(paper: Paper, job: Job, result: Result, *, footer: str) -> None:
     """Write the sheet."""
     sheet = new_sheet(paper, TITLE, HELP.format(currency=job.project.currency), LADDER)
-    placed = write_table(paper, sheet, HEADER_ROW, LADDER, ladder_lines(job, result))
+    total = result.ladder.total_inc_tax
+    ladder: list[Row] = [
+        *ladder_lines(job, result),
+        Total("Total including tax", {"amount": "amount"}, {"amount": total}, whole=True),
+    ]
+    placed = write_table(paper, sheet, HEADER_ROW, LADDER, ladder)
     name_ladder(paper, placed, result)
     last = _areas(paper, sheet, placed.last + 2, result)
     breaks = [last]
@@ -135,6 +148,11 @@ def _areas(paper: Paper, sheet: Worksheet, first: int, result: Result) -> int:
     """Write the totals for one m2 on both bases; return the last row."""
     areas = result.measured.areas
     total, carbon = result.ladder.total_inc_tax, result.totals.upfront
+    before_tax = result.ladder.total_ex_tax
+    whole = Line(
+        {"what": "Whole house", "before_tax": before_tax, "money": total, "carbon": carbon},
+        own={"before_tax": "=Total_ex_tax", "money": "=Total_inc_tax", "carbon": "=SUM(Carbon_by_element)"},
+    )
     lines = [
         Line(
             {
@@ -142,6 +160,7 @@ def _areas(paper: Paper, sheet: Worksheet, first: int, result: Result) -> int:
                 "definition": definition,
                 "area": area,
                 "unit": "m2",
+                "before_tax": before_tax / area,
                 "money": total / area,
                 "carbon": carbon / area,
             }
@@ -151,8 +170,8 @@ def _areas(paper: Paper, sheet: Worksheet, first: int, result: Result) -> int:
             ("Floor to the outside of the frame", "outside of frame", areas.outside),
         )
     ]
-    placed = write_table(paper, sheet, first, _AREA, lines)
-    paper.name_cell("Area_inside", placed.sheet, f"{placed.columns['area']}{placed.first}")
+    placed = write_table(paper, sheet, first, _AREA, [whole, *lines])
+    paper.name_cell("Area_inside", placed.sheet, f"{placed.columns['area']}{placed.first + 1}")
     return placed.last
 
 
@@ -163,7 +182,7 @@ def _totals(groups: Mapping[str, Totals], inside: float) -> list[Line | Total]:
         "material": lambda totals: totals.material_cost,
         "labour": lambda totals: totals.labour_cost,
         "plant": lambda totals: totals.plant_cost,
-        "stated": lambda totals: totals.cost - totals.material_cost - totals.labour_cost - totals.plant_cost,
+        "stated": lambda totals: totals.stated_cost,
     }
     lines: list[Line | Total] = [
         Line(

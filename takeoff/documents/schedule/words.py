@@ -40,7 +40,7 @@ SIGNS: tuple[tuple[str, float, str], ...] = (
 )
 COLUMNS = (
     Column(key="name", title="Name", width=22),
-    Column(key="value", title="Value", width=16, role="input"),
+    Column(key="value", title="Value", width=16),
     Column(key="meaning", title="What it is", width=76),
 )
 

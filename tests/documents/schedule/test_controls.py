@@ -69,7 +69,7 @@ def net_cell(at, small):
 
 
 def test_all_are_satisfied(broken, controls):
-    assert len(controls) == 21
+    assert len(controls) == 22
     assert broken() == set()
 
 
@@ -119,6 +119,18 @@ def test_a_quantity_without_a_rate(broken, at):
 
 def test_a_negative_quantity(broken, at):
     assert broken((at("Schedule", STUDS, "Net"), -1.0)) == {"No negative net quantity"}
+
+
+def test_overrides_that_meet_no_item_or_stand_there_twice(broken, at):
+    control = {"Each override meets one item, once"}
+    row = at("Overrides", "ED.d01", "Id", below=1)
+    figure, value = at("Overrides", "ED.d01", "Figure", below=1), at("Overrides", "ED.d01", "Value", below=1)
+    # a row that meets another item, once, is fine
+    assert broken((row, STUDS), (figure, "wastage"), (value, 0.2)) == set()
+    assert broken((row, "no such item"), (figure, "rate"), (value, 1.0)) == control
+    assert broken((row, "ED.d*"), (figure, "rate"), (value, 1.0)) == control
+    assert broken((row, STUDS), (figure, "rates"), (value, 1.0)) == control
+    assert broken((row, "ED.d01"), (figure, "rate"), (value, 900.0)) >= control
 
 
 def test_an_opening_without_its_unit(broken, at):

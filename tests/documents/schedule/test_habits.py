@@ -12,6 +12,7 @@ from openpyxl.formula import Tokenizer
 
 from takeoff.compare.evaluate import evaluate
 from takeoff.documents.schedule import bill_csv, schedule_workbook
+from takeoff.model.bill import Override
 from takeoff.workbook.reading import read_job
 
 SHEETS = [
@@ -36,6 +37,8 @@ SHEETS = [
 # sheets whose rows are lines of the bill, and the first row below their header
 LINES = {"Schedule": 5, "Rates": 5, "Carbon": 6, "Dimensions": 5, "Prices": 5, "Order list": 5}
 LONGEST = 135
+# printed on two pages side by side
+WIDE = ("Rates", "Carbon")
 
 
 @pytest.fixture(scope="module", params=["heron_bank", "dune_studio", "wharf_pair"])
@@ -127,7 +130,8 @@ def test_sheets_are_set_up_for_a4_landscape(book):
     for sheet in book:
         assert sheet.page_setup.orientation == "landscape"
         assert sheet.page_setup.paperSize == 9
-        assert sheet.page_setup.fitToWidth == 1
+        # one page wide is what is meant where nothing is said
+        assert (sheet.page_setup.fitToWidth or 1) == (2 if sheet.title in WIDE else 1)
         assert sheet.page_setup.fitToHeight == 0
         assert "&P" in sheet.oddFooter.right.text
     for title in ("Schedule", "Dimensions", "Rates", "Carbon", "Order list", "Cutting list"):
@@ -144,8 +148,8 @@ def test_each_section_of_the_bill_begins_a_page(demo, book):
 
 def test_all_controls_are_satisfied(demo, opened):
     stored = opened(demo[2], stored=True)["Checks"]
-    results = [row[6].value for row in stored.iter_rows(min_row=5, max_row=25)]
-    assert results == ["satisfied"] * 21
+    results = [row[6].value for row in stored.iter_rows(min_row=5, max_row=26)]
+    assert results == ["satisfied"] * 22
 
 
 def test_the_same_figures_give_the_same_bytes(demo):
@@ -209,6 +213,66 @@ def test_the_measurement_profile_bills_in_its_own_unit_and_step(demo_folder, ope
     # what the class is sorted before comes first in its section
     walls = [r[1].value for r in sheet.iter_rows(min_row=5) if str(r[1].value).startswith("EW.")]
     assert walls[0].startswith("EW.CL.")
+
+
+def test_sort_codes_go_by_their_numbers_and_tonnes_are_a_unit(demo_folder, opened, columns):
+    job = read_job(demo_folder / "dune_studio.xlsx")
+    codes = {"frame": "2", "insulation": "10", "membranes": "9"}
+    profile = {
+        name: replace(rule, sort_code=codes.get(name, "20"), unit="t" if name == "frame" else None)
+        for name, rule in job.library.measurement.items()
+    }
+    job = replace(job, library=replace(job.library, measurement=profile))
+    result = evaluate(job, job.base, planned=False)
+    data = schedule_workbook(job, result)
+    letters, sheet = columns(data, "Schedule"), opened(data, stored=True)["Schedule"]
+    ids = [row[1].value for row in sheet.iter_rows(min_row=5) if row[1].value]
+    places = [
+        ids.index(id)
+        for id in ("EW.FR.plates.softwood-framing-structural.170x45", "EW.OUT.wall-wrap-vapour-open")
+    ]
+    assert places[0] < places[1] < ids.index("EW.IN.glass-wool-batts")
+    plates = next(line for line in result.lines if line.quantity.id == ids[places[0]])
+    row = next(row for row in sheet.iter_rows(min_row=5) if row[1].value == ids[places[0]])
+    per_metre = plates.mass / plates.ordered.built_in / 1000
+    assert row[6].value == "t"
+    assert row[8].value == pytest.approx(plates.rate.total / per_metre)
+    assert letters["Unit"] == "G"
+
+
+def test_a_quantity_overridden_with_nothing_and_a_rate_of_nothing(demo_folder, opened, columns, row_of):
+    job = read_job(demo_folder / "dune_studio.xlsx")
+    door = Override(
+        id="ED.d01", figure="quantity", value=0.0, unit="m2", reason="left out", who="A", date="2026-09-01"
+    )
+    window = Override(
+        id="WN.w01", figure="rate", value=0.0, unit="m2", reason="a gift", who="A", date="2026-09-01"
+    )
+    power = replace(window, id="SV.electrical-installation", value=99.0, reason="quoted")
+    job = replace(job, overrides=(door, window, power))
+    result = evaluate(job, job.base)
+    data = schedule_workbook(job, result)
+    stored = opened(data, stored=True)
+    letters = columns(data, "Schedule")
+    row = row_of(data, "Schedule", letters["Id"], "ED.d01")
+    assert stored["Schedule"][f"{letters['Amount']}{row}"].value == 0
+    results = [line[6].value for line in stored["Checks"].iter_rows(min_row=5, max_row=26)]
+    assert results == ["satisfied"] * 22
+    # the allowance keeps the rate it was allowed at beside the one that counts
+    letters = columns(data, "Allowances")
+    row = row_of(data, "Allowances", letters["Id"], "SV.electrical-installation")
+    line = next(line for line in result.lines if line.quantity.id == "SV.electrical-installation")
+    assert stored["Allowances"][f"{letters['Rate']}{row}"].value == line.overrides[0].was
+    assert stored["Allowances"][f"{letters['Rate used']}{row}"].value == 99.0
+    assert stored["Allowances"][f"{letters['Amount']}{row}"].value == pytest.approx(99.0 * line.quantity.net)
+
+
+@pytest.mark.filterwarnings("error")
+def test_a_long_name_leaves_room_for_page_numbers(demo_folder, opened):
+    job = read_job(demo_folder / "dune_studio.xlsx")
+    job = replace(job, project=replace(job.project, name="A long name & more " * 20))
+    book = opened(schedule_workbook(job, evaluate(job, job.base, planned=False)))
+    assert all("&P" in sheet.oddFooter.right.text for sheet in book)
 
 
 def test_the_plain_twin_holds_the_bill(demo):
