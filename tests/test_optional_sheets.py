@@ -37,7 +37,7 @@ def header_row(paper: Worksheet, title: str) -> int:
 
 
 def stripped(demo: Path, folder: Path, name: str, *, sheets_too: bool) -> Path:
-    """Return a copy of a demo without rooms, doors between them, bulkheads, pairs, allowances and what a quantity surveyor adds."""
+    """Return a copy of a demo without rooms and all that goes with them, allowances and what a QS adds."""
     shutil.copy(demo / "factors.xlsx", folder)
     book = openpyxl.load_workbook(demo / name)
     doors = book["Openings"]
