@@ -52,7 +52,7 @@ COLUMNS = (
 _PRINTED = next(place for place, column in enumerate(COLUMNS) if column.key == "rule")
 _RESULTS: dict[SideRule, str] = {
     "mean": "=AVERAGE([p]:[q])",
-    "under the slope": "=[p]+[q]*TAN(RADIANS([r]))",
+    "under the slope": "=[p]+[q]*TAN(RADIANS([s]))",
     "on the slope": "=SUM([p]:[r])/COS(RADIANS([s]))",
     "centre line": "=SUM([p]:[q],[p]:[q])-SUM([r],[r],[r],[r])",
 }
@@ -121,7 +121,8 @@ def _line(row: BillRow, dimension: Dimension, control: str, opening: int | None)
     if side is None:
         return Line(values)
     # lengths go from the left, the pitch of a slope stands in the last cell that its formula reads
-    places = "pqr" if side.rule != "on the slope" else "pqr"[: len(side.numbers) - 1] + "s"
+    sloping = side.rule in ("on the slope", "under the slope")
+    places = "pqr"[: len(side.numbers) - 1] + "s" if sloping else "pqr"
     numbers = dict(zip(places, side.numbers, strict=False))
     return Line(
         {**values, **numbers, "working": side.text, "result": side.value},
