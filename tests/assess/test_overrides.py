@@ -165,6 +165,15 @@ def test_a_quantity_takes_all_but_the_rate_with_it(library):
     assert applied.effect == pytest.approx(0.25 * COST)
 
 
+def test_wood_goes_with_the_quantity(library):
+    wood = {**library.materials, "Boards": replace(BOARDS, wood_share=1.0, thickness=0.02)}
+    library = replace(library, materials=wood)
+    line = overridden(library, of("quantity", 50.0))
+    before = line_of(library).wood_volume
+    assert before > 0
+    assert line.wood_volume == pytest.approx(1.25 * before)
+
+
 def test_a_quantity_of_nothing_leaves_the_item_with_its_rate(library):
     line = overridden(library, of("quantity", 0.0))
     assert (line.quantity.net, line.ordered.order, line.cost, line.carbon.a1a3) == (0.0, 0.0, 0.0, 0.0)

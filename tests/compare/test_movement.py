@@ -315,3 +315,29 @@ def test_a_cladding_of_another_option_is_added_and_that_of_the_base_omitted(job)
     }
     assert moved.difference("money") == pytest.approx(timber.ladder.total_inc_tax - base.ladder.total_inc_tax)
     adds_up(moved)
+
+
+def test_what_plant_moves_is_at_the_new_quantity():
+    old = replace(BOARDS, plant=5.0, net=30.0)
+    new = replace(BOARDS, plant=7.0, net=32.0)
+    moved = movement(bill(old), bill(new))
+    # 2.00 more for each of 32, and 2 more of 125 each
+    sums = moved.sums("money").shift
+    assert sums.rate == pytest.approx(64.0)
+    assert sums.quantity == pytest.approx(250.0)
+
+
+def test_an_override_taken_away_is_a_reason_too():
+    moved = movement(bill(replace(BOARDS, overridden=True, net=31.0)), bill(BOARDS))
+    (line,) = moved.lines
+    assert set(line.reasons) == {"override"}
+
+
+def test_a_bill_has_the_trade_of_its_items_and_d_is_in_no_sum(job):
+    named = replace(job, study=replace(job.study, modules=(*LIFE_CYCLE, "D")))
+    result = evaluate(named, named.base, planned=False)
+    lines = {line.id: line for line in bill_of(named, result).lines}
+    for item in result.lines:
+        line = lines[item.quantity.id]
+        assert (line.element, line.trade) == (item.quantity.element_name, item.quantity.trade)
+        assert line.life_cycle == item.carbon.sum_of(LIFE_CYCLE)

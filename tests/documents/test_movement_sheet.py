@@ -274,6 +274,24 @@ def test_a_document_made_here_may_be_replaced_and_nothing_else(data, tmp_path, d
     assert not may_replace(other)
     assert not may_replace(torn)
     assert not may_replace(tmp_path)
+    # of another program, though made on the same day; and saved since
+    for old, new in ((MADE_HERE, "Another document"), ("modified", "")):
+        changed = io.BytesIO()
+        with zipfile.ZipFile(io.BytesIO(data)) as package, zipfile.ZipFile(changed, "w") as copy:
+            for name in package.namelist():
+                part = package.read(name)
+                if name == "docProps/core.xml":
+                    text = part.decode()
+                    text = (
+                        text.replace(old, new)
+                        if new
+                        else re.sub(r"(modified[^>]*>)\d{4}", r"\g<1>2026", text)
+                    )
+                    assert text != part.decode()
+                    part = text.encode()
+                copy.writestr(name, part)
+        other.write_bytes(changed.getvalue())
+        assert not may_replace(other)
     assert not may_replace(demo_folder / "heron_bank.xlsx")
 
 

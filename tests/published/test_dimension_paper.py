@@ -48,6 +48,11 @@ def test_the_rule_looks_at_each_void_by_itself():
     assert net(*four, smallest=0.44) == pytest.approx(39.96 - 4 * 0.45)
 
 
+def test_a_void_of_just_the_size_is_not_deducted():
+    assert net(Void(1.0, 1.0, 1.00, 0.50, "F")) == pytest.approx(39.96)
+    assert net(Void(1.0, 1.0, 1.00, 0.51, "F")) == pytest.approx(39.96 - 0.51)
+
+
 def test_a_nil_void_is_written_down():
     lines = face_dimensions(FACE, [Void(10.5, 1.5, 0.60, 0.60, "D")], smallest_void=0.50, note="high side")
     assert lines[1].nil

@@ -106,6 +106,12 @@ def test_wastage_in_a_cell_of_the_office_programs_per_cent(spoiled):
     assert read_job(spoiled.house).overrides[0].value == pytest.approx(0.10)
 
 
+def test_all_of_it_again_may_be_bought(spoiled):
+    fill(spoiled, "Overrides", row(figure="wastage", value=100, unit="%"))
+    (override,) = read_job(spoiled.house).overrides
+    assert override.value == pytest.approx(1.0)
+
+
 def test_text_that_begins_like_a_formula_stays_text(spoiled):
     first = fill(spoiled, "Overrides", row(reason="+ 0.3 m at the low side"), row(figure="rate", reason="-"))
 
@@ -271,7 +277,7 @@ def test_all_five_sheets_may_be_blank_or_left_out(spoiled, sheets_too):
 @pytest.mark.parametrize(
     ("title", "value", "told"),
     [
-        ("Unit", "bags", "text 'bags'; expected one of m3, m2, m, kg, Nr, h."),
+        ("Unit", "bags", "text 'bags'; expected one of m3, m2, m, kg, Nr, h, t."),
         ("Rounding", 0, "0; expected at least 0.001 and at most 100."),
     ],
 )
@@ -284,10 +290,12 @@ def test_blank_cells_of_the_profile(spoiled):
     for title in ("Rounding", "Sort code"):
         spoiled.cell("Measurement", "frame", title, None, factors=True)
     spoiled.cell("Measurement", "battens", "Unit", "m3", factors=True)
+    spoiled.cell("Measurement", "fixings", "Unit", "t", factors=True)
     spoiled.cell("Measurement", "battens", "Sort code", 20, factors=True)
     profile = read_job(spoiled.house).library.measurement
     assert (profile["frame"].unit, profile["frame"].rounding, profile["frame"].sort_code) == (None, 0.01, "")
     assert (profile["battens"].unit, profile["battens"].sort_code) == ("m3", "20")
+    assert profile["fixings"].unit == "t"
 
 
 def test_the_order_of_the_bill(spoiled):

@@ -72,7 +72,7 @@ def schedule_workbook(job: Job, result: Result, base: Result | None = None) -> b
     write_dimensions(paper, rows, controls, openings, footer=footer)
     # the sheet Rates stands before those it is built up from, so these are numbered first
     priced = PriceBase.of(rows, job.library)
-    write_rates(paper, rows, priced, currency=currency, footer=footer)
+    write_rates(paper, rows, priced, job.library, currency=currency, footer=footer)
     write_prices(paper, rows, priced, job.library, currency=currency, footer=footer)
     write_labour(paper, rows, priced, job.library, currency=currency, footer=footer)
     write_order_list(paper, job, result, rows, footer=footer)

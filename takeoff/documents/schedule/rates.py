@@ -8,6 +8,7 @@ from takeoff.documents.schedule.bill_rows import BillRow
 from takeoff.documents.schedule.grid import Column, Line, Paper, write_table
 from takeoff.documents.schedule.page import HEADER_ROW, finish, new_sheet
 from takeoff.documents.schedule.price_base import PriceBase
+from takeoff.model.library import Library
 
 TITLE = "Rates"
 HELP = (
@@ -137,11 +138,17 @@ COLUMNS = (
 
 
 def write_rates(
-    paper: Paper, rows: Sequence[BillRow], base: PriceBase, *, currency: str, footer: str
+    paper: Paper,
+    rows: Sequence[BillRow],
+    base: PriceBase,
+    library: Library,
+    *,
+    currency: str,
+    footer: str,
 ) -> None:
     """Write the sheet."""
     sheet = new_sheet(paper, TITLE, HELP.format(currency=currency), COLUMNS)
-    lines = [_line(row, base) for row in rows]
+    lines = [_line(row, base, library) for row in rows]
     placed = write_table(paper, sheet, HEADER_ROW, COLUMNS, lines)
     finish(sheet, COLUMNS, footer=footer, last=placed.last, frozen=2, filtered=True)
 
@@ -156,19 +163,16 @@ def wastage_of(row: BillRow) -> float:
     return ordered.charged / required - 1 if required else 0.0
 
 
-def _line(row: BillRow, base: PriceBase) -> Line:
+def _line(row: BillRow, base: PriceBase, library: Library) -> Line:
     """Return the row of one item."""
     line = row.line
     rate, build_up, quantity = line.rate, line.rate.build_up, line.quantity
     used = line.ordered.charged / quantity.required - 1 if quantity.required else 0.0
     laps = quantity.required / quantity.net if quantity.net else 1.0
     supply = build_up.price * build_up.conversion * build_up.counted
+    price = library.prices.get(quantity.material)
     # a price that allows for wastage is paid on what is required only
-    paid = (
-        0.0
-        if build_up.per and abs(build_up.counted - laps) < abs(build_up.counted - laps * (1 + used))
-        else 1.0
-    )
+    is_paid = build_up.is_of_stock or price is None or not price.wastage_in_price
     hours = build_up.constant * build_up.labour_conversion
     overridden = any(applied.override.figure == "rate" for applied in line.overrides)
     values: dict[str, str | float | None] = {
@@ -183,7 +187,7 @@ def _line(row: BillRow, base: PriceBase) -> Line:
         "laps": laps,
         "wastage": wastage_of(row),
         "used": used,
-        "paid": paid,
+        "paid": 1.0 if is_paid else 0.0,
         "supply": supply,
         "sundries": supply * build_up.sundries,
         "work_number": base.works[row.id],
