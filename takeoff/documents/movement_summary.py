@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from takeoff.compare.line_movement import MEASURES, REASONS, Measure, Reason
 from takeoff.compare.movement import Movement
 from takeoff.documents.movement_lines import PREFIX
-from takeoff.documents.movement_table import Column, Looks, Value, lines_of, put, write_header
+from takeoff.documents.movement_table import Column, Looks, Value, put, write_header
 from takeoff.documents.movement_words import measure_title
-from takeoff.workbook.page_layout import LINE, set_up_page, write_heading
+from takeoff.workbook.page_layout import LINE, lines_of, set_up_page, write_heading
 from takeoff.workbook.sheet_plan import HEADER_ROW
 
 if TYPE_CHECKING:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal
 
 from takeoff.workbook.cell_styles import ACCENT, GREY_FILL, GREY_LINE, INK, TYPEFACE, add_styles
-from takeoff.workbook.page_layout import LINE, wrapped_lines
+from takeoff.workbook.page_layout import LINE, lines_of, wrapped_lines
 
 if TYPE_CHECKING:
     from xlsxwriter import Workbook
@@ -107,12 +106,6 @@ def write_header(paper: Worksheet, looks: Looks, row: int, columns: Sequence[Col
         paper.write_string(row, place, column.title, looks.styles[style])
     lines = max(wrapped_lines(column.title, column.width) for column in columns)
     paper.set_row(row, LINE * lines + 3)
-
-
-def lines_of(text: str, width: float) -> int:
-    """Return the lines that a text takes; an id has no spaces and breaks within."""
-    longest = max((len(word) for word in text.split()), default=0)
-    return max(wrapped_lines(text, width), math.ceil(longest / width))
 
 
 def write_lines(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from takeoff.workbook.cell_styles import TYPEFACE
@@ -58,6 +59,12 @@ def wrapped_lines(text: str, width: float) -> int:
                 lines, length = lines + 1, 0.0
             length += len(word) + (1 if length else 0)
     return lines
+
+
+def lines_of(text: str, width: float) -> int:
+    """Return the lines that a text takes; an id has no spaces and breaks within."""
+    longest = max((len(word) for word in text.split()), default=0)
+    return max(wrapped_lines(text, width), math.ceil(longest / width))
 
 
 def row_height(texts: Sequence[str], widths: Sequence[float]) -> float | None:
