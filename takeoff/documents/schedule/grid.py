@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from xlsxwriter.utility import xl_cell_to_rowcol, xl_col_to_name, xl_rowcol_to_cell
 
 from takeoff.documents.schedule.looks import Look, Looks, Role
-from takeoff.workbook.page_layout import wrapped_lines
+from takeoff.workbook.page_layout import lines_of, wrapped_lines
 
 if TYPE_CHECKING:
     from xlsxwriter import Workbook
@@ -221,9 +221,7 @@ def _write_line(
         else:
             write_value(sheet, row - 1, place, value, look)
         if isinstance(value, str):
-            lines = max(
-                lines, wrapped_lines(value, column.width * (1.12 if column.look == "small" else 1.05))
-            )
+            lines = max(lines, lines_of(value, column.width * (1.12 if column.look == "small" else 1.05)))
     if lines > 1:
         sheet.set_row(row - 1, min(_LINE_HEIGHT * lines, 400))
 
