@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from takeoff.documents.schedule.bill_rows import BillRow, by_trade
 from takeoff.documents.schedule.grid import Column, Line, Paper, Placed, Row, Section, Total, write_table
+from takeoff.documents.schedule.looks import Look
 from takeoff.documents.schedule.page import HEADER_ROW, finish, new_sheet
 from takeoff.documents.schedule.words import DIGITS
 
@@ -112,6 +113,11 @@ COLUMNS = (
     Column(key="control", title="For control", width=14, look="small", name="Bill_control"),
 )
 _PRINTED = 15
+_FETCHED: tuple[tuple[str, str, Look], ...] = (
+    ("quantity", "Quantity", "quantity"),
+    ("rate", "Rate", "rate"),
+    ("amount", "Amount", "money"),
+)
 BY_TRADE = (
     Column(key="item", title="Item", width=6, look="count"),
     Column(key="id", title="Id", width=30, look="small"),
@@ -124,16 +130,12 @@ BY_TRADE = (
             key=key,
             title=title,
             width=12,
-            look=look,  # type: ignore[arg-type]
+            look=look,
             role="computed",
             formula=f"=SUMIFS(Bill_{key},Bill_item,[item])",
             name="Trade_amount" if key == "amount" else "",
         )
-        for key, title, look in (
-            ("quantity", "Quantity", "quantity"),
-            ("rate", "Rate", "rate"),
-            ("amount", "Amount", "money"),
-        )
+        for key, title, look in _FETCHED
     ),
     Column(key="section", title="Section", width=13, look="money", role="computed"),
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from takeoff.assess.lines import Line as BillLine
 from takeoff.documents.schedule.bill_rows import BillRow
@@ -11,6 +12,9 @@ from takeoff.documents.schedule.page import HEADER_ROW, finish, new_sheet
 from takeoff.documents.wording import NOT_ASSESSED
 from takeoff.model.life_cycle import MODULES, Module, RenewalModule
 from takeoff.model.study import Study
+
+if TYPE_CHECKING:
+    from xlsxwriter.worksheet import Worksheet
 
 TITLE = "Carbon"
 HELP = (
@@ -191,15 +195,15 @@ def write_carbon(paper: Paper, rows: Sequence[BillRow], study: Study, *, footer:
     )
 
 
-def _write_counted(paper: Paper, sheet: object, study: Study) -> None:
+def _write_counted(paper: Paper, sheet: Worksheet, study: Study) -> None:
     """Write the row that says which modules the life cycle adds up."""
     from xlsxwriter.utility import xl_col_to_name
 
     first = next(place for place, column in enumerate(COLUMNS) if column.key == _KEYS["A1-A3"])
-    sheet.write_string(_COUNTED_ROW - 1, first - 1, "Counted", paper.looks.text("header_number"))  # type: ignore[attr-defined]
+    sheet.write_string(_COUNTED_ROW - 1, first - 1, "Counted", paper.looks.text("header_number"))
     for place, module in enumerate(MODULES, start=first):
         counted = 1 if module in study.modules and module != "D" else 0
-        sheet.write_number(_COUNTED_ROW - 1, place, counted, paper.looks.of("input", "count"))  # type: ignore[attr-defined]
+        sheet.write_number(_COUNTED_ROW - 1, place, counted, paper.looks.of("input", "count"))
     left, right = xl_col_to_name(first), xl_col_to_name(first + len(MODULES) - 1)
     paper.book.define_name("Carbon_counted", f"='{TITLE}'!${left}${_COUNTED_ROW}:${right}${_COUNTED_ROW}")
 
