@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, cast
 
 from takeoff.compare.evaluate import Result
 from takeoff.documents.cutting_list_csv import cutting_list_table
@@ -107,7 +107,7 @@ def write_order_list(paper: Paper, job: Job, result: Result, rows: Sequence[Bill
     """Write the sheet Order list."""
     numbers = {row.id: row.number for row in rows}
     lines: list[Line | Total] = []
-    records: list[dict[str, Any]] = order_list_table(job, [result]).to_dict("records")  # type: ignore[assignment]
+    records = cast("list[dict[str, Any]]", order_list_table(job, [result]).to_dict("records"))
     for record in records:
         values = {column.key: plain(record.get(column.key)) for column in _ORDER}
         count = values["count"]
@@ -128,7 +128,7 @@ def write_order_list(paper: Paper, job: Job, result: Result, rows: Sequence[Bill
 def write_cutting_list(paper: Paper, result: Result, rows: Sequence[BillRow], *, footer: str) -> None:
     """Write the sheet Cutting list."""
     numbers = {row.id: row.number for row in rows}
-    records: list[dict[str, Any]] = cutting_list_table([result]).to_dict("records")  # type: ignore[assignment]
+    records = cast("list[dict[str, Any]]", cutting_list_table([result]).to_dict("records"))
     sheet = new_sheet(paper, CUTTING, CUTTING_HELP, _CUTTING)
     placed = write_table(paper, sheet, HEADER_ROW, _CUTTING, [_cut(record, numbers) for record in records])
     finish(sheet, _CUTTING, footer=footer, last=placed.last, frozen=2, filtered=True)

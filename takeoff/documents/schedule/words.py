@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from takeoff.documents.schedule.grid import Column, Line, Paper, Placed, write_table
-from takeoff.documents.wording import NOT_ASSESSED
 
 if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
@@ -31,7 +30,6 @@ NAMED: tuple[tuple[str, str, str | float], ...] = (
     ("Word_deduction", "a deduction on dimension paper", "Ddt"),
     ("Word_satisfied", "a control whose two sides agree", "satisfied"),
     ("Word_not_satisfied", "a control whose two sides do not", "not satisfied"),
-    ("Word_not_assessed", "carbon that no factor covers; never nothing", NOT_ASSESSED),
 )
 SIGNS: tuple[tuple[str, float, str], ...] = (
     ("add", 1.0, "counts"),
