@@ -360,7 +360,9 @@ def test_the_page_stands_alone(issued):
         "At a glance",
         "Plan and elevations",
         "Options compared",
-        "Quantities by trade",
+        "Decisions",
+        "Savings, one upon another",
+        "Build-ups",
         "Assumptions",
         "Cautions",
     ):

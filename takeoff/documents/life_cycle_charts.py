@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from takeoff.assess.by_year import year_of
 from takeoff.compare.benchmarks import drawn, figure_for
 from takeoff.compare.evaluate import Result
 from takeoff.compare.uncertainty import DrawnFigure, Influence, Uncertainty
+from takeoff.documents.chart_tables import (
+    courses_table,
+    modules_chart_table,
+    tornado_table,
+    whiskers_table,
+)
 from takeoff.documents.charts import (
     ContextLine,
     ModuleRow,
@@ -19,7 +24,9 @@ from takeoff.documents.charts import (
     tornado,
     whisker_bars,
 )
+from takeoff.documents.drawings import Picture
 from takeoff.documents.range_tables import FIGURE_WORDS, unit_of
+from takeoff.documents.report_charts import Chart, tenths
 from takeoff.documents.wording import change, number, significant, unit_text
 from takeoff.model.job import Job
 from takeoff.model.life_cycle import END, UPFRONT, USE, AreaBasis, Benchmark, Module, ModuleScope
@@ -36,45 +43,88 @@ _TOLD: tuple[DrawnFigure, ...] = ("total_inc_tax", "upfront_kgco2e", "life_cycle
 _SCOPE_FIGURES: dict[ModuleScope, DrawnFigure] = {"A1-A5": "upfront_kgco2e", "A-C": "life_cycle_kgco2e"}
 
 
-def life_cycle_charts(job: Job, results: Sequence[Result], *, paper_width_mm: float) -> dict[str, Any]:
-    """Return the charts of modules, and of cost and carbon year by year."""
-    base, currency = results[0].option.name, job.project.currency
-    period = year_of(job.study.period)
-    return {
-        "modules": module_bars(
+def carbon_by_module(job: Job, results: Sequence[Result], *, paper_width_mm: float) -> Chart:
+    """Return the carbon of every option over the study period, stacked by groups of modules."""
+    base = results[0].option.name
+    rows = [_module_row(job, result) for result in results]
+    return Chart(
+        picture=module_bars(
             title="Carbon over the study period by module, tCO₂e",
             desc="Carbon of each option stacked by groups of modules; carbon stored in wood apart, below zero.",
             unit_label=f"carbon over {job.study.period:g} years, tCO₂e, of what is assessed",
-            rows=[_module_row(job, result) for result in results],
+            rows=rows,
             groups=list(_GROUPS),
-            number_format=lambda value: number(value, 1),
+            number_format=tenths,
             chosen=base,
             paper_width_mm=paper_width_mm,
             id_prefix="module-bars",
         ),
-        "carbon_over_time": over_time(
+        table=modules_chart_table(
+            id="module-bars-table",
+            caption=f"Carbon over {job.study.period:g} years by module, of what is assessed",
+            unit="tCO₂e",
+            rows=rows,
+            groups=list(_GROUPS),
+            number_format=tenths,
+            chosen=base,
+        ),
+    )
+
+
+def carbon_over_time(job: Job, results: Sequence[Result], *, paper_width_mm: float) -> Chart:
+    """Return the carbon of every option so far, year by year."""
+    base, period = results[0].option.name, year_of(job.study.period)
+    courses = [(r.option.name, _carbon_course(r)) for r in results]
+    return Chart(
+        picture=over_time(
             title="Carbon so far, year by year",
             desc="Carbon of each option from completion to the end of the study period, added up.",
             unit_label="carbon so far, tCO₂e: year 0 has A1-A5, the last year C1-C4",
-            courses=[(r.option.name, _carbon_course(r)) for r in results],
-            number_format=lambda value: number(value, 1),
+            courses=courses,
+            number_format=tenths,
             id_prefix="carbon-over-time",
             chosen=base,
             paper_width_mm=paper_width_mm,
             period=period,
         ),
-        "cost_over_time": over_time(
+        table=courses_table(
+            id="carbon-over-time-table",
+            caption="Carbon so far",
+            unit="tCO₂e",
+            courses=courses,
+            period=period,
+            number_format=tenths,
+            chosen=base,
+        ),
+    )
+
+
+def cost_over_time(job: Job, results: Sequence[Result], *, paper_width_mm: float) -> Chart:
+    """Return cost and upkeep of every option so far, year by year."""
+    base, period, currency = results[0].option.name, year_of(job.study.period), job.project.currency
+    courses = [(r.option.name, _cost_course(r)) for r in results]
+    return Chart(
+        picture=over_time(
             title="Cost and upkeep so far, year by year",
             desc="Cost of each option including tax, and its upkeep, added up over the study period.",
             unit_label=f"cost including tax and upkeep so far, thousand {currency}, in money of the price date",
-            courses=[(r.option.name, _cost_course(r)) for r in results],
-            number_format=lambda value: number(value),
+            courses=courses,
+            number_format=number,
             id_prefix="cost-over-time",
             chosen=base,
             paper_width_mm=paper_width_mm,
             period=period,
         ),
-    }
+        table=courses_table(
+            id="cost-over-time-table",
+            caption="Cost including tax and upkeep so far",
+            unit=f"thousand {currency}",
+            courses=courses,
+            period=period,
+            number_format=number,
+            chosen=base,
+        ),
+    )
 
 
 def _module_row(job: Job, result: Result) -> ModuleRow:
@@ -108,20 +158,19 @@ def _cost_course(result: Result) -> dict[int, float]:
     return course
 
 
-def range_charts(job: Job, ranges: Uncertainty, *, paper_width_mm: float) -> dict[str, Any]:
-    """Return the charts of differences with their ranges, and of the inputs that matter most."""
-    currency = job.project.currency
-    return {
-        "differences": [
-            _differences(ranges, key, currency, paper_width_mm) for key in _TOLD if len(ranges.options) > 1
-        ],
-        "tornadoes": [
-            _tornado(ranges, key, currency, paper_width_mm) for key in _TOLD if ranges.base_tornado[key]
-        ],
-    }
+def difference_charts(ranges: Uncertainty, currency: str, *, paper_width_mm: float) -> list[Picture]:
+    """Return the charts of differences with their ranges, none for one option; their figures stand in one table."""
+    if len(ranges.options) == 1:
+        return []
+    return [_differences(ranges, key, currency, paper_width_mm) for key in _TOLD]
 
 
-def _differences(ranges: Uncertainty, key: DrawnFigure, currency: str, paper_width_mm: float) -> Any:
+def tornado_charts(ranges: Uncertainty, currency: str, *, paper_width_mm: float) -> list[Chart]:
+    """Return the charts of the inputs that matter most, with their tables."""
+    return [_tornado(ranges, key, currency, paper_width_mm) for key in _TOLD if ranges.base_tornado[key]]
+
+
+def _differences(ranges: Uncertainty, key: DrawnFigure, currency: str, paper_width_mm: float) -> Picture:
     """Return the differences of the options from the base in one figure."""
     unit = unit_of(key, currency)
     return whisker_bars(
@@ -145,20 +194,29 @@ def _differences(ranges: Uncertainty, key: DrawnFigure, currency: str, paper_wid
     )
 
 
-def _tornado(ranges: Uncertainty, key: DrawnFigure, currency: str, paper_width_mm: float) -> Any:
+def _tornado(ranges: Uncertainty, key: DrawnFigure, currency: str, paper_width_mm: float) -> Chart:
     """Return the inputs that move one figure of the base most."""
     unit = unit_of(key, currency)
     base = ranges.options[0]
-    return tornado(
-        title=f"{FIGURE_WORDS[key]} of {base.name}: sensitivity, {unit}",
-        desc="The inputs that move the figure most, each from the P10 to the P90 of its range with the others central.",
-        unit_label=f"{FIGURE_WORDS[key]} of {base.name}, {unit}",
-        central=base.figures[key].central / 1000,
-        inputs=[_tornado_input(influence) for influence in ranges.base_tornado[key]],
-        number_format=lambda value: number(value, 1),
-        correlation_format=lambda value: change(value, 2),
-        paper_width_mm=paper_width_mm,
-        id_prefix=f"tornado-{key.replace('_', '-')}",
+    name = f"tornado-{key.replace('_', '-')}"
+    title = f"{FIGURE_WORDS[key]} of {base.name}: sensitivity, {unit}"
+    inputs = [_tornado_input(influence) for influence in ranges.base_tornado[key]]
+    return Chart(
+        picture=tornado(
+            title=title,
+            desc="The inputs that move the figure most, each from the P10 to the P90 of its range with the others "
+            "central.",
+            unit_label=f"{FIGURE_WORDS[key]} of {base.name}, {unit}",
+            central=base.figures[key].central / 1000,
+            inputs=inputs,
+            number_format=tenths,
+            correlation_format=lambda value: change(value, 2),
+            paper_width_mm=paper_width_mm,
+            id_prefix=name,
+        ),
+        table=tornado_table(
+            id=f"{name}-table", caption=title, unit=unit, inputs=inputs, number_format=tenths
+        ),
     )
 
 
@@ -187,7 +245,7 @@ def _end(influence: Influence, multiplier: float) -> str:
 
 def benchmark_charts(
     job: Job, results: Sequence[Result], ranges: Uncertainty, *, paper_width_mm: float
-) -> list[Any]:
+) -> list[Chart]:
     """Return our options beside published figures: a chart for each scope and area basis that some have."""
     return [
         _beside(results, ranges, scope, basis, same, paper_width_mm)
@@ -225,7 +283,7 @@ def _beside(
     basis: AreaBasis,
     same: Sequence[Benchmark],
     paper_width_mm: float,
-) -> Any:
+) -> Chart:
     """Return the options in one scope and on one basis, with the published figures that have both."""
     rows = []
     for result in _base_and_ends(results, scope, basis):
@@ -239,17 +297,30 @@ def _beside(
                 name=result.option.name, value=value, low=figures.p10 * per_m2, high=figures.p90 * per_m2
             )
         )
-    return whisker_bars(
-        title=f"Carbon {scope} per m² of floor {basis}, beside published figures",
-        desc="The base and the options with the least and the most, with their ranges from P10 to P90, and published "
-        "figures of the same modules and area basis.",
-        unit_label=f"kgCO₂e/m² of floor {basis}, {scope}, of what is assessed{_services(results[0])}",
-        rows=rows,
-        number_format=lambda value: number(value),
-        chosen=results[0].option.name,
-        paper_width_mm=paper_width_mm,
-        id_prefix=f"beside-{scope.lower()}-{basis.split()[0].rstrip(',')}",
-        lines=[
-            ContextLine(label=_named(each), value=each.value, low=each.low, high=each.high) for each in same
-        ],
+    title = f"Carbon {scope} per m² of floor {basis}, beside published figures"
+    name = f"beside-{scope.lower()}-{basis.split()[0].rstrip(',')}"
+    return Chart(
+        picture=whisker_bars(
+            title=title,
+            desc="The base and the options with the least and the most, with their ranges from P10 to P90, and "
+            "published figures of the same modules and area basis.",
+            unit_label=f"kgCO₂e/m² of floor {basis}, {scope}, of what is assessed{_services(results[0])}",
+            rows=rows,
+            number_format=number,
+            chosen=results[0].option.name,
+            paper_width_mm=paper_width_mm,
+            id_prefix=name,
+            lines=[
+                ContextLine(label=_named(each), value=each.value, low=each.low, high=each.high)
+                for each in same
+            ],
+        ),
+        table=whiskers_table(
+            id=f"{name}-table",
+            caption=title,
+            unit="kgCO₂e/m²",
+            rows=rows,
+            number_format=number,
+            chosen=results[0].option.name,
+        ),
     )

@@ -7,7 +7,13 @@ from typing import Any
 
 from takeoff.compare.evaluate import Result
 from takeoff.compare.uncertainty import Uncertainty
-from takeoff.documents.life_cycle_charts import life_cycle_charts, range_charts
+from takeoff.documents.life_cycle_charts import (
+    carbon_by_module,
+    carbon_over_time,
+    cost_over_time,
+    difference_charts,
+    tornado_charts,
+)
 from takeoff.documents.life_cycle_tables import (
     allowances_on_carbon_table,
     biogenic_table,
@@ -36,7 +42,11 @@ def whole_life(job: Job, results: Sequence[Result], *, paper_width_mm: float) ->
         years_table(job, base),
     )
     return {
-        "charts": life_cycle_charts(job, results, paper_width_mm=paper_width_mm),
+        "modules": carbon_by_module(job, results, paper_width_mm=paper_width_mm),
+        "over_time": (
+            carbon_over_time(job, results, paper_width_mm=paper_width_mm),
+            cost_over_time(job, results, paper_width_mm=paper_width_mm),
+        ),
         "tables": [table for table in tables if table is not None],
         "allowances": allowances_on_carbon_table(job, base),
     }
@@ -45,7 +55,8 @@ def whole_life(job: Job, results: Sequence[Result], *, paper_width_mm: float) ->
 def how_sure(job: Job, ranges: Uncertainty, *, paper_width_mm: float) -> dict[str, Any]:
     """Return charts and tables of the ranges of totals and differences."""
     return {
-        "charts": range_charts(job, ranges, paper_width_mm=paper_width_mm),
+        "charts": difference_charts(ranges, job.project.currency, paper_width_mm=paper_width_mm),
+        "tornadoes": tornado_charts(ranges, job.project.currency, paper_width_mm=paper_width_mm),
         "ranges": ranges_table(ranges, job.project.currency),
         "differences": differences_table(ranges, job.project.currency),
         "draws": number(ranges.draws),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 from takeoff.assess.fabric.restoring import MoreInsulation
@@ -168,9 +168,21 @@ def _noted(value: Any, note: str) -> Any:
         return replace(value, note=" ".join(filter(None, (value.note, note)))) if _is_marked(value) else value
     if isinstance(value, dict):
         return {key: _noted(each, note) for key, each in value.items()}
-    if isinstance(value, list | tuple) and any(isinstance(each, ReportTable) for each in value):
+    if isinstance(value, list) or (isinstance(value, tuple) and any(map(_holds_tables, value))):
         return [_noted(each, note) for each in value]
+    if _holds_tables(value):
+        changed = {each.name: _noted(getattr(value, each.name), note) for each in fields(value)}
+        return replace(value, **changed)
     return value
+
+
+def _holds_tables(value: Any) -> bool:
+    """Whether a value is a table, or plain data with tables among its fields."""
+    if isinstance(value, ReportTable):
+        return True
+    if not is_dataclass(value) or isinstance(value, type):
+        return False
+    return any(isinstance(getattr(value, each.name), ReportTable) for each in fields(value))
 
 
 def _is_marked(table: ReportTable) -> bool:

@@ -22,7 +22,6 @@ from takeoff.documents.wording import (
     unit_text,
 )
 from takeoff.framing.member import Member
-from takeoff.model.library import TRADES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,8 +72,8 @@ _OPTION_COLUMNS: tuple[tuple[str, str], ...] = (
     ("frame_timber_m3", "Framing timber"),
     ("frame_pieces", "Framing pieces"),
     ("framing_fraction", "Framing fraction"),
+    ("mean_u", "Mean U"),
     ("heat_loss_w_per_k", "Heat loss"),
-    ("wall_gross_m2", "Gross wall"),
 )
 
 
@@ -145,31 +144,6 @@ def per_m2_table(results: Sequence[Result], currency: str) -> ReportTable:
             Column(title="Figure", figures=False),
             Column(title="Unit", figures=False),
             *(Column(title=result.option.name) for result in results),
-        ),
-        rows=tuple(rows),
-    )
-
-
-def changes_table(results: Sequence[Result]) -> ReportTable:
-    """Return what differs between the options."""
-    rows = [
-        Row(
-            cells=(
-                result.option.name,
-                result.option.description,
-                "; ".join(f"{name}: {value}" for name, value in result.option.shown) or "as the base",
-            ),
-            chosen=result is results[0],
-        )
-        for result in results
-    ]
-    return ReportTable(
-        id="changes",
-        caption="What each option changes",
-        columns=(
-            Column(title="Option", figures=False),
-            Column(title="In words", figures=False),
-            Column(title="Settings changed", figures=False),
         ),
         rows=tuple(rows),
     )
@@ -254,64 +228,6 @@ def ladder_table(result: Result, currency: str) -> ReportTable:
             Column(title="Running total", unit=currency),
         ),
         rows=tuple(rows),
-    )
-
-
-def quantities_tables(result: Result, currency: str) -> list[ReportTable]:
-    """Return the items of one option, a table a trade."""
-    tables = []
-    for trade in TRADES:
-        lines = [line for line in result.lines if line.quantity.trade == trade]
-        if not lines:
-            continue
-        rows = [_item_row(line) for line in lines]
-        totals = result.by_trade[trade]
-        rows.append(
-            Row(
-                cells=(trade, "", "", "", "", "", number(totals.cost), assessed(totals.upfront_assessed)),
-                total=True,
-            )
-        )
-        tables.append(
-            ReportTable(
-                id=f"trade-{trade.replace(' ', '-')}",
-                caption=trade.capitalize(),
-                columns=(
-                    Column(title="Item", figures=False),
-                    Column(title="Where", figures=False),
-                    Column(title="Unit", figures=False),
-                    Column(title="Net"),
-                    Column(title="Required"),
-                    Column(title="Order"),
-                    Column(title="Cost", unit=currency),
-                    Column(title="Upfront", unit="kgCO₂e"),
-                ),
-                rows=tuple(rows),
-            )
-        )
-    return tables
-
-
-def _item_row(line: Line) -> Row:
-    """Return the row of one item, its id and description below."""
-    item = line.quantity
-    carbon = line.carbon
-    known = [part for part in (carbon.a1a3, carbon.a4, carbon.a5_wastage, carbon.a5_site) if part is not None]
-    gap = line.needs_carbon and carbon.a1a3 is None
-    return Row(
-        cells=(
-            item.item,
-            item.location,
-            unit_text(item.unit),
-            quantity(item.net, item.unit),
-            quantity(item.required, item.unit),
-            quantity(line.ordered.order, item.unit),
-            number(line.cost) if line.priced else "not priced",
-            assessed(None if gap else sum(known) if known else None),
-        ),
-        below=" · ".join(
-            part for part in (item.id, line.sum_kind, item.description, _overridden(line)) if part
-        ),
     )
 
 

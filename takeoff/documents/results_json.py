@@ -12,6 +12,7 @@ from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import differences, figures_of
 from takeoff.compare.parity import shortfalls
+from takeoff.compare.savings import Savings, savings
 from takeoff.compare.uncertainty import Uncertainty
 from takeoff.cutting.order_plan import OrderItem, OrderPlan
 from takeoff.documents.fabric_json import fabric_data, fabric_settings_data
@@ -23,6 +24,7 @@ from takeoff.documents.order_words import by_the_metre, sold_by
 from takeoff.documents.overrides_shown import overrides_data
 from takeoff.documents.parity_words import parity_cautions
 from takeoff.documents.ranges_json import ranges_data
+from takeoff.documents.savings_section import savings_data
 from takeoff.measure.inside import RoomFigures
 from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES
@@ -32,8 +34,13 @@ from takeoff.model.wall_runs import WallRun
 FORMAT = 5
 
 
-def results_data(job: Job, results: Sequence[Result], ranges: Uncertainty) -> dict[str, Any]:
-    """Return all results as plain data. Units stand in the keys, or in the guide's page on results.json."""
+def results_data(
+    job: Job, results: Sequence[Result], ranges: Uncertainty, saved: Savings | None = None
+) -> dict[str, Any]:
+    """Return all results as plain data. Units stand in the keys, or in the guide's page on results.json.
+
+    `saved` are the savings of the job, found here where they are not given.
+    """
     base = results[0]
     project = job.project
     return {
@@ -53,12 +60,15 @@ def results_data(job: Job, results: Sequence[Result], ranges: Uncertainty) -> di
         "cautions": [caution.text for caution in GENERAL],
         "options": [_option(job, result, base) for result in results],
         "ranges": ranges_data(ranges),
+        "savings": savings_data(saved or savings(job, results, ranges)),
     }
 
 
-def results_json(job: Job, results: Sequence[Result], ranges: Uncertainty) -> str:
+def results_json(
+    job: Job, results: Sequence[Result], ranges: Uncertainty, saved: Savings | None = None
+) -> str:
     """Return results.json as text."""
-    return json.dumps(results_data(job, results, ranges), indent=2, ensure_ascii=False) + "\n"
+    return json.dumps(results_data(job, results, ranges, saved), indent=2, ensure_ascii=False) + "\n"
 
 
 def _option(job: Job, result: Result, base: Result) -> dict[str, Any]:

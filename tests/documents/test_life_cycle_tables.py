@@ -10,7 +10,14 @@ from takeoff.compare.carbon_allowances import carbon_allowances
 from takeoff.compare.cautions import cautions_of
 from takeoff.compare.evaluate import evaluate, evaluate_all
 from takeoff.compare.uncertainty import DRAWN_FIGURES, draw
-from takeoff.documents.life_cycle_charts import benchmark_charts, life_cycle_charts, range_charts
+from takeoff.documents.life_cycle_charts import (
+    benchmark_charts,
+    carbon_by_module,
+    carbon_over_time,
+    cost_over_time,
+    difference_charts,
+    tornado_charts,
+)
 from takeoff.documents.life_cycle_notes import benchmarks_table, end_of_life_table, lives_table
 from takeoff.documents.life_cycle_tables import (
     allowances_on_carbon_table,
@@ -197,21 +204,23 @@ def test_benchmarks_of_another_scope_are_listed_without_ours(job, results, range
     assert rows["Single-family houses, timber frame, Finland"][6] == "not the same"
     belgium = rows["Single-family houses, timber frame, Belgium"]
     assert value(belgium[6]) == pytest.approx(results[0].life_cycle / results[0].gross_floor, abs=0.5)
-    drawn = "".join(str(chart.svg) for chart in benchmark_charts(job, results, ranges, paper_width_mm=180))
+    drawn = "".join(chart.picture.svg for chart in benchmark_charts(job, results, ranges, paper_width_mm=180))
     assert "Belgium" in drawn
     assert "Finland" not in drawn
 
 
 def test_charts_have_every_option_and_input(job, results, ranges):
-    charts = life_cycle_charts(job, results, paper_width_mm=180)
-    for chart in charts.values():
-        for result in results:
-            assert result.option.name in chart.svg
-    told = range_charts(job, ranges, paper_width_mm=180)
-    assert [len(told["differences"]), len(told["tornadoes"])] == [3, 3]
+    for make in (carbon_by_module, carbon_over_time, cost_over_time):
+        chart = make(job, results, paper_width_mm=180)
+        for place, result in enumerate(results):
+            assert result.option.name in chart.picture.svg
+            assert chart.table.rows[place].cells[0] == result.option.name
+    assert len(difference_charts(ranges, "AUD", paper_width_mm=180)) == 3
+    tornadoes = tornado_charts(ranges, "AUD", paper_width_mm=180)
+    assert len(tornadoes) == 3
     for influence in ranges.base_tornado["upfront_kgco2e"]:
         first = influence.source.label.split()[0]
-        assert first in told["tornadoes"][1].svg
+        assert first in tornadoes[1].picture.svg
 
 
 def test_ranges_and_differences_are_those_drawn(job, ranges):
@@ -242,7 +251,7 @@ def test_one_option_has_no_differences(job):
     alone = replace(job, options=job.options[:1])
     ranges = draw(alone, evaluate_all(alone, planned=False))
     assert differences_table(ranges, "AUD") is None
-    assert range_charts(alone, ranges, paper_width_mm=180)["differences"] == []
+    assert difference_charts(ranges, "AUD", paper_width_mm=180) == []
 
 
 def test_the_screen_says_too_close_to_call(job, ranges):
@@ -285,9 +294,9 @@ def test_results_json_has_null_for_what_is_not_assessed_and_its_ranges(job, resu
 
 
 def glance_of(job, results):
-    from takeoff.documents.comparison import _glance
+    from takeoff.documents.glance import glance
 
-    return {what: remark for what, _, remark in _glance(job, results[0], draw(job, results))}
+    return {what: remark for what, _, remark in glance(job, results[0], draw(job, results))}
 
 
 def test_the_glance_names_the_modules_that_are_added_up(job, results):
@@ -345,10 +354,10 @@ def test_nothing_is_cautioned_where_all_upkeep_is_known(job, results):
 
 
 def test_a_small_difference_is_called_so(job, results):
-    from takeoff.documents.comparison import _sentence
+    from takeoff.documents.glance import sentence
 
     ranges = draw(job, results)
-    cost, upfront, whole = _sentence(results, ranges, "AUD").split("; ")
+    cost, upfront, whole = sentence(results, ranges, "AUD").split("; ")
     # 11 of 374 thousand AUD and 0.6 of 16.4 t are not small
     assert cost.startswith("All steel costs least")
     assert upfront.startswith("All timber has the least upfront carbon")
@@ -358,4 +367,4 @@ def test_a_small_difference_is_called_so(job, results):
     shorter = replace(job.options[1], name="A little shorter", changes={"length": 11.99})
     near = replace(job, options=(job.base, shorter))
     evaluated = [evaluate(near, option, planned=False) for option in near.options]
-    assert "under 1 % of the base" in _sentence(evaluated, draw(near, evaluated), "AUD")
+    assert "under 1 % of the base" in sentence(evaluated, draw(near, evaluated), "AUD")

@@ -185,8 +185,8 @@ def test_the_page_has_the_order_and_the_cutting_plans(base, job):
     page = comparison_page(job, [base], draw(job, [base]))
     assert "<h2>Ordering</h2>" in page
     assert "<h2>Appendix: cutting plans</h2>" in page
-    assert page.index('id="quantities"') < page.index('id="ordering"') < page.index('id="cutting-plans"')
-    ordering = page[page.index('<section id="ordering"') : page.index('<section id="assumptions"')]
+    assert page.index('id="ordering"') < page.index('id="cutting-plans"')
+    ordering = page[page.index('<section id="ordering"') : page.index('<section id="build-ups"')]
     headings = sum(bool(row.heading) for row in order_list_table(base).rows)
     assert ordering.count('<tbody class="heading">') == headings
 

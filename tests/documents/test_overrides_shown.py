@@ -17,7 +17,7 @@ from takeoff.compare.uncertainty import draw
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.overrides_shown import override_lines, overrides_data, overrides_table
 from takeoff.documents.quantities_csv import quantities_csv
-from takeoff.documents.report_tables import allowances_table, quantities_tables
+from takeoff.documents.report_tables import allowances_table
 from takeoff.documents.results_json import results_data
 from takeoff.model.bill import Override
 from takeoff.model.job import Job
@@ -149,16 +149,11 @@ def test_the_report_has_a_table_of_them_after_the_orders(overridden):
         "All timber",
     )
     page = in_words(comparison_page(job, [base, timber], draw(job, [base, timber])))
-    assert (
-        page.index("Quantities by trade") < page.index(table.caption) < page.index("Window W01 all options")
-    )
+    assert page.index(table.caption) < page.index("Window W01 all options")
 
 
-def test_tables_of_items_say_which_figures_are_overridden(overridden):
-    _, (base, timber) = overridden
-    below = [row.below for table in quantities_tables(base, "AUD") for row in table.rows]
-    assert any(text.startswith("WN.w01 · ") and text.endswith(" · rate overridden") for text in below)
-    assert sum("overridden" in text for text in below) == 3
+def test_the_table_of_allowances_says_which_figures_are_overridden(overridden):
+    _, (_, timber) = overridden
     allowances = allowances_table(timber, "AUD")
     solar = next(row for row in allowances.rows if row.cells[0] == "Solar panels")
     assert solar.cells[3] == "6.6"

@@ -423,7 +423,7 @@ def test_the_two_ends_differ_without_colour() -> None:
     light = [luminance(found[f"t-{kind}-1"].get("fill", "")) for kind in ("low", "high")]
     # Contrast of at least 3 to 1 for graphics: WCAG 2.1, success criterion 1.4.11, from memory.
     assert (light[1] + 0.05) / (light[0] + 0.05) > 3
-    row = list(found["t-row-1"])
+    row = list(found["t-row-1"].iter())
     hatched = row[row.index(found["t-high-1"]) + 1]
     assert hatched.tag == f"{SVG}path"
     assert len(points(hatched)) > 20

@@ -21,6 +21,7 @@ from takeoff.cli import app
 from takeoff.compare.cautions import GENERAL
 from takeoff.compare.evaluate import evaluate
 from takeoff.compare.figures import FIGURES, differences, figures_of
+from takeoff.compare.savings import savings
 from takeoff.compare.uncertainty import draw
 from takeoff.cutting.order_plan import Basis
 from takeoff.documents.charts import GROUPS
@@ -118,6 +119,9 @@ def test_results_names_every_key_of_results_json_and_no_other(job, base, saving)
     nested = ("areas", "lengths", "volumes", "framing", "cost_range", "coverage", "covers")
     keys = {*data, *option, *(key for name in nested for key in option[name])}
     keys |= {*option["cost_ladder"][0], *option["cautions"][0], *option["allowances"][0]}
+    steps = savings(job, [base, saving], draw(job, [base, saving])).steps
+    assert steps
+    keys |= {*data["savings"], *data["savings"]["steps"][0], "option", "reason"}
     keys |= {"setting", "value", "totals", *option["by_allowance"], *option["orders"][0]}
     for name in ("bought", "offcuts"):
         keys |= {key for order in option["orders"] for each in order[name] for key in each}

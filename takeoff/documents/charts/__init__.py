@@ -11,6 +11,7 @@ from takeoff.documents.charts.over_time import over_time
 from takeoff.documents.charts.scatter import scatter, undominated
 from takeoff.documents.charts.stacked_bars import stacked_bars
 from takeoff.documents.charts.tornado import TornadoInput, tornado
+from takeoff.documents.charts.waterfall import WaterfallStep, waterfall
 from takeoff.documents.charts.whisker_bars import WhiskerRow, whisker_bars
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "ContextLine",
     "ModuleRow",
     "TornadoInput",
+    "WaterfallStep",
     "WhiskerRow",
     "by_part",
     "grouping_words",
@@ -29,5 +31,6 @@ __all__ = [
     "stacked_bars",
     "tornado",
     "undominated",
+    "waterfall",
     "whisker_bars",
 ]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from takeoff.documents.charts.axes import Axis
 from takeoff.documents.charts.colours import ACCENT, ink_on
 from takeoff.documents.charts.foot import with_foot
+from takeoff.documents.charts.marks import mark
 from takeoff.documents.charts.rows import (
     LEADING,
     NAME_GAP,
@@ -147,7 +148,7 @@ def module_bars(
         for number, block in enumerate(stacks[index]):
             start, end = axis.at(block.start), axis.at(block.end)
             tone = tones[block.part]
-            parts.append(
+            drawn = [
                 rect(
                     start,
                     middle - _BAR / 2,
@@ -158,10 +159,10 @@ def module_bars(
                     weight=0.15,
                     id=f"{id_prefix}-bar-{index + 1}-{number + 1}",
                 )
-            )
+            ]
             figure = number_format(block.value)
             if text_width(figure, SMALL) + _ROOM <= end - start:
-                parts.append(
+                drawn.append(
                     lettering(
                         figure,
                         ((start + end) / 2, middle),
@@ -171,6 +172,7 @@ def module_bars(
                         centred=True,
                     )
                 )
+            parts.append(mark(drawn, says=f"{row.name}, {block.part}: {figure}", of=unit_label))
         start = axis.at(min(0.0, begins[index]))
         end = axis.at(max([0.0, *(block.end for block in stacks[index])]))
         if is_chosen:
@@ -181,12 +183,12 @@ def module_bars(
             )
         if row.stored:
             far = axis.at(begins[index] + row.stored)
-            parts += _stored(
+            drawn = _stored(
                 far, middle - _STORED_BAR / 2, start - far, _STORED_BAR, f"{id_prefix}-stored-{index + 1}"
             )
             wide = text_width(stored[index], SMALL)
-            parts.append(rect(far - _GAP - wide, middle - 1.2, wide + 0.8, 2.4, fill=WHITE))
-            parts.append(
+            drawn.append(rect(far - _GAP - wide, middle - 1.2, wide + 0.8, 2.4, fill=WHITE))
+            drawn.append(
                 lettering(
                     stored[index],
                     (far - _GAP + 0.4, middle),
@@ -197,6 +199,7 @@ def module_bars(
                     id=f"{id_prefix}-stored-words-{index + 1}",
                 )
             )
+            parts.append(mark(drawn, says=f"{row.name}, {STORED}: {stored[index]}", of=unit_label))
         wide = text_width(totals[index], TYPE, semibold=True)
         parts.append(rect(end + 0.9, middle - 1.3, wide + 0.8, 2.6, fill=WHITE))
         parts.append(

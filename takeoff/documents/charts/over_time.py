@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from takeoff.documents.charts.axes import Axis, round_ticks, spread
 from takeoff.documents.charts.colours import ACCENT
+from takeoff.documents.charts.marks import mark, touch_point
 from takeoff.documents.charts.rows import (
     LEADING,
     SMALL,
@@ -42,6 +43,10 @@ _SHAPE, _LOWEST, _HIGHEST = 0.25, 40.0, 85.0
 _LEADER, _KEY, _GAP = 4.0, 4.5, 1.2
 _NAME_SHARE = 0.27
 _LABEL_GAP = 0.7
+# Around the place of a year on a line, where the pointer finds it [mm].
+_TOUCH = 1.1
+# Years between the places where a line says its value.
+_TOLD_EVERY = 10
 
 
 def _outline(name: str, values: Mapping[int, float], period: int) -> list[tuple[int, float]]:
@@ -57,6 +62,12 @@ def _outline(name: str, values: Mapping[int, float], period: int) -> list[tuple[
         if year:
             corners += [(year, corners[-1][1]), (year, values[year])]
     return [*corners, (period, corners[-1][1])]
+
+
+def _told(outline: Sequence[tuple[int, float]], period: int) -> list[tuple[int, float]]:
+    """Return the value of a course in round years and at the end, after what that year brings."""
+    years = [*range(0, period, _TOLD_EVERY), period]
+    return [(year, [value for at, value in outline if at <= year][-1]) for year in years]
 
 
 def _y_axis(values: Sequence[float], foot: float, top: float) -> Axis:
@@ -175,7 +186,16 @@ def over_time(
                 id=f"{id}-name",
             ),
         ]
-        groups.append((is_chosen, group(parts, id=id)))
+        course = mark(parts, says=f"{name}, after year {period}: {figures[index]}", of=unit_label)
+        told = [
+            mark(
+                [touch_point((across.at(year), up.at(value)), _TOUCH)],
+                says=f"{name}, year {year}: {number_format(value)}",
+                of=unit_label,
+            )
+            for year, value in _told(outlines[index], period)
+        ]
+        groups.append((is_chosen, group([course, *told], id=id)))
     base = foot + 3.2 + LEADING + 0.6
     elements = [
         *(lettering(text, (0.0, (i + 0.75) * LEADING), size=TYPE) for i, text in enumerate(heading)),

@@ -8,6 +8,7 @@ from itertools import pairwise
 from takeoff.documents.charts.axes import Axis, padded_range, round_ticks
 from takeoff.documents.charts.colours import ACCENT
 from takeoff.documents.charts.labels import Box, place_labels
+from takeoff.documents.charts.marks import mark
 from takeoff.documents.drawings.letters import text_width, wrapped
 from takeoff.documents.drawings.svg import (
     CAP_HEIGHT,
@@ -111,10 +112,11 @@ def _frame(
 
 def _labels(
     names: Sequence[str], places: Sequence[Point], boxes: Sequence[Box], chosen: str | None, id_prefix: str
-) -> list[str]:
-    """Return the names at their places, each with a fine leader where it had to move away."""
-    elements = []
+) -> list[list[str]]:
+    """Return each name at its place, with a fine leader where it had to move away."""
+    labels = []
     for index, (name, (x, y), box) in enumerate(zip(names, places, boxes, strict=True)):
+        elements: list[str] = []
         nearest = (min(max(x, box.left), box.right), min(max(y, box.top), box.bottom))
         if abs(nearest[0] - x) + abs(nearest[1] - y) > _LEADER_FROM:
             elements.append(line((x, y), nearest, stroke=GREY, width=0.1))
@@ -129,7 +131,8 @@ def _labels(
                 id=f"{id_prefix}-label-{index + 1}",
             )
         )
-    return elements
+        labels.append(elements)
+    return labels
 
 
 def scatter(
@@ -187,16 +190,16 @@ def scatter(
     elements += [
         rect(b.left - 0.2, b.top, b.right - b.left + 0.4, b.bottom - b.top, fill=WHITE) for b in boxes
     ]
-    elements += [
-        _marker(
-            place,
+    for index, label in enumerate(_labels(names, places, boxes, chosen, id_prefix)):
+        name, x, y = points[index]
+        marker = _marker(
+            places[index],
             is_best=index in best,
-            is_chosen=names[index] == chosen,
+            is_chosen=name == chosen,
             id=f"{id_prefix}-point-{index + 1}",
         )
-        for index, place in enumerate(places)
-    ]
-    elements += _labels(names, places, boxes, chosen, id_prefix)
+        of = f"{x_format(x)}: {x_label}\n{y_format(y)}: {y_label}"
+        elements.append(mark([marker, *label], says=name, of=of))
     base = foot + 3.2 + _LEADING + 0.8
     elements += [
         lettering(text, (right, base + i * _LEADING), size=_TYPE, anchor="end")

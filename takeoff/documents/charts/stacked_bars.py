@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from takeoff.documents.charts.axes import Axis, round_ticks, spread
 from takeoff.documents.charts.colours import ACCENT, ink_on, part_colours
+from takeoff.documents.charts.marks import mark
 from takeoff.documents.drawings.letters import text_width, wrapped
 from takeoff.documents.drawings.svg import (
     DETAIL,
@@ -129,20 +130,23 @@ def _bar(
     colours: Mapping[str, str],
     number_format: Callable[[float], str],
     id: str,
+    *,
+    name: str,
+    unit_label: str,
 ) -> list[str]:
     """Return one bar: its parts, each with its figure where there is room."""
     elements = []
     for index, block in enumerate(blocks):
         left, right = axis.at(block.start), axis.at(block.end)
         colour = colours[block.part]
-        elements.append(
+        drawn = [
             rect(
                 left, top, right - left, _BAR, fill=colour, stroke=WHITE, weight=0.15, id=f"{id}-{index + 1}"
             )
-        )
+        ]
         figure = number_format(block.value)
         if text_width(figure, _SMALL) + _ROOM <= right - left:
-            elements.append(
+            drawn.append(
                 lettering(
                     figure,
                     ((left + right) / 2, top + _BAR / 2),
@@ -152,6 +156,7 @@ def _bar(
                     centred=True,
                 )
             )
+        elements.append(mark(drawn, says=f"{name}, {block.part}: {figure}", of=unit_label))
     return elements
 
 
@@ -229,7 +234,16 @@ def stacked_bars(
         at = top + index * _PITCH
         middle = at + _BAR / 2
         is_chosen = name == chosen
-        bar = _bar(stacks[index], axis, at, colours, number_format, f"{id_prefix}-bar-{index + 1}")
+        bar = _bar(
+            stacks[index],
+            axis,
+            at,
+            colours,
+            number_format,
+            f"{id_prefix}-bar-{index + 1}",
+            name=name,
+            unit_label=unit_label,
+        )
         reach_left = axis.at(min((b.start for b in stacks[index]), default=0.0))
         reach = axis.at(max((b.end for b in stacks[index]), default=0.0))
         if is_chosen:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from takeoff.documents.charts.axes import Axis
 from takeoff.documents.charts.foot import with_foot
+from takeoff.documents.charts.marks import mark
 from takeoff.documents.charts.rows import (
     LEADING,
     NAME_GAP,
@@ -144,7 +145,16 @@ def _key(width: float) -> tuple[list[str], float]:
 
 
 def _row(
-    ends: tuple[_End, _End], axis: Axis, central: float, middle: float, id_prefix: str, number: int
+    ends: tuple[_End, _End],
+    axis: Axis,
+    central: float,
+    middle: float,
+    id_prefix: str,
+    number: int,
+    *,
+    name: str,
+    number_format: Callable[[float], str],
+    unit_label: str,
 ) -> list[str]:
     """Return the two bars of an input with the words of its ends.
 
@@ -158,21 +168,23 @@ def _row(
         at = axis.at(end.value)
         top = middle - (0.0 if is_split and not is_low else _BAR / 2)
         height = _BAR / 2 if is_split else _BAR
-        elements += _bar(centre, at, top, height, is_low=is_low, id=f"{id_prefix}-{kind}-{number}")
+        drawn = _bar(centre, at, top, height, is_low=is_low, id=f"{id_prefix}-{kind}-{number}")
         words_at = middle
         if is_split:
             words_at += (end.words.height / 2) * (-1 if is_low else 1)
         wide, tall = _wide(end.words), end.words.height - 0.5
-        elements.append(
+        drawn.append(
             rect(at + _GAP if end.is_right else at - _GAP - wide, words_at - tall / 2, wide, tall, fill=WHITE)
         )
-        elements += set_lines(
+        drawn += set_lines(
             end.words,
             at + (_GAP if end.is_right else -_GAP),
             words_at,
             anchor="start" if end.is_right else "end",
             id=f"{id_prefix}-{kind}-words-{number}",
         )
+        says = f"{name}, {' '.join(end.words.lines)}: {number_format(end.value)}"
+        elements.append(mark(drawn, says=says, of=unit_label))
     return elements
 
 
@@ -232,7 +244,17 @@ def tornado(
     middle = top
     for index, name in enumerate(names):
         middle += heights[index] / 2
-        parts = _row(ends[index], axis, central, middle, id_prefix, index + 1)
+        parts = _row(
+            ends[index],
+            axis,
+            central,
+            middle,
+            id_prefix,
+            index + 1,
+            name=inputs[index].name,
+            number_format=number_format,
+            unit_label=unit_label,
+        )
         parts += row_name(name, name_width, middle, is_chosen=False, id=f"{id_prefix}-name-{index + 1}")
         figure = figures[index]
         if figure is not None:

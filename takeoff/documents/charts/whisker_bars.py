@@ -9,6 +9,7 @@ from takeoff.documents.charts.axes import Axis
 from takeoff.documents.charts.colours import ACCENT
 from takeoff.documents.charts.context_lines import ContextLine, context_lines
 from takeoff.documents.charts.foot import with_foot
+from takeoff.documents.charts.marks import mark, touch_area
 from takeoff.documents.charts.rows import (
     LEADING,
     NAME_GAP,
@@ -33,7 +34,6 @@ from takeoff.documents.drawings.svg import (
     WHITE,
     Picture,
     along,
-    group,
     lettering,
     line,
     path,
@@ -212,15 +212,20 @@ def whisker_bars(
                 id=f"{id_prefix}-bar-{index + 1}",
             )
         )
+        figures = column.rows[index]
+        says = f"{row.name}: {figures.value}, {range_words} {figures.range}"
         written.append(
-            group(
+            mark(
                 [
+                    touch_area(axis.start, middle - _BAR / 2, axis.end - axis.start, _BAR),
                     *_whisker(
                         axis.at(row.low), axis.at(row.high), middle, f"{id_prefix}-whisker-{index + 1}"
                     ),
                     *row_name(names[index], name_width, middle, is_chosen=is_chosen, id=f"{id}-name"),
-                    *_figures(column.rows[index], column, middle, is_chosen=is_chosen, id=id),
+                    *_figures(figures, column, middle, is_chosen=is_chosen, id=id),
                 ],
+                says=f"{says}, {row.note}" if row.note else says,
+                of=unit_label,
                 id=id,
             )
         )
