@@ -28,6 +28,7 @@ from takeoff.documents.order_tables import (
 from takeoff.documents.overrides_shown import overrides_table
 from takeoff.documents.page_contents import contents_of
 from takeoff.documents.page_data import page_json
+from takeoff.documents.palettes import palettes_shown
 from takeoff.documents.parity_words import MARK, Missed, noted, short_note, with_marks
 from takeoff.documents.report_charts import carbon_by_element, cost_against_carbon, cost_by_element
 from takeoff.documents.report_drawings import report_drawings
@@ -101,10 +102,11 @@ def _context(job: Job, results: Sequence[Result], ranges: Uncertainty, missed: M
         "sentence": sentence(results, ranges, currency),
         "decisions": decisions_table(results, ranges, currency),
         "findings": findings(results, ranges),
+        "palettes": palettes_shown(results, currency, paper_width_mm=_PAPER_WIDTH),
         "options": options_table(results, currency),
         "figures": per_m2_table(results, currency),
         "fabric": fabric_section(job, results, missed),
-        "drawings": report_drawings(job, results, paper_width_mm=_PAPER_WIDTH),
+        "drawings": report_drawings(job, base, paper_width_mm=_PAPER_WIDTH),
         "cost_by_element": cost_by_element(results, currency, paper_width_mm=_PAPER_WIDTH),
         "carbon_by_element": carbon_by_element(results, paper_width_mm=_PAPER_WIDTH),
         "scatter": cost_against_carbon(results, currency, paper_width_mm=_PAPER_WIDTH),

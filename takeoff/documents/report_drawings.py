@@ -1,12 +1,19 @@
-"""The drawings of the report: those of the base, and palettes beside each other."""
+"""The drawings of the report, all of the base."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from takeoff.compare.evaluate import Result
-from takeoff.documents.drawings import Drawing, common_scale, elevation, plan
+from takeoff.documents.drawings import (
+    Drawing,
+    axonometric,
+    build_up_details,
+    common_scale,
+    elevation,
+    plan,
+    section,
+)
 from takeoff.measure.floor_areas import cladding_depths
 from takeoff.measure.walls import wall_inset
 from takeoff.model.house import SIDES
@@ -20,12 +27,14 @@ class ReportDrawings:
     plan: Drawing
     elevations: tuple[Drawing, ...]
     palette: str
+    section: Drawing
+    axonometric: Drawing
+    build_ups: tuple[Drawing, ...]
 
 
-def report_drawings(job: Job, results: Sequence[Result], *, paper_width_mm: float) -> ReportDrawings:
-    """Return the drawings of the base."""
-    base, library, name = results[0], job.library, job.project.name
-    design = base.design
+def report_drawings(job: Job, base: Result, *, paper_width_mm: float) -> ReportDrawings:
+    """Return the drawings of an option for the given width of paper [mm]."""
+    design, library, name = base.design, job.library, job.project.name
     scale = common_scale(design, paper_width_mm=paper_width_mm)
     return ReportDrawings(
         plan=plan(
@@ -51,4 +60,7 @@ def report_drawings(job: Job, results: Sequence[Result], *, paper_width_mm: floa
             for side in SIDES
         ),
         palette=design.palette.name,
+        section=section(base, library, paper_width_mm=paper_width_mm, id_prefix="section", name=name),
+        axonometric=axonometric(base, paper_width_mm=paper_width_mm, id_prefix="axonometric", name=name),
+        build_ups=tuple(build_up_details(job, base, paper_width_mm=paper_width_mm, id_prefix="build-up")),
     )

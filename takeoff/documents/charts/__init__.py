@@ -10,6 +10,7 @@ from takeoff.documents.charts.module_bars import ModuleRow, module_bars
 from takeoff.documents.charts.over_time import over_time
 from takeoff.documents.charts.scatter import scatter, undominated
 from takeoff.documents.charts.stacked_bars import stacked_bars
+from takeoff.documents.charts.tinted_elevations import tinted_elevations
 from takeoff.documents.charts.tornado import TornadoInput, tornado
 from takeoff.documents.charts.waterfall import WaterfallStep, waterfall
 from takeoff.documents.charts.whisker_bars import WhiskerRow, whisker_bars
@@ -29,6 +30,7 @@ __all__ = [
     "part_colours",
     "scatter",
     "stacked_bars",
+    "tinted_elevations",
     "tornado",
     "undominated",
     "waterfall",

@@ -1,0 +1,154 @@
+"""The axonometric of the frame: every stick in its place, true along three axes, the nearer hiding the farther."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from collections import Counter
+
+import pytest
+
+from takeoff.compare.evaluate import evaluate
+from takeoff.documents.drawings import axonometric
+from takeoff.documents.drawings.axonometric_order import back_to_front, seen, seen_faces
+from takeoff.documents.drawings.stick_solids import Solid, stick_solids
+from takeoff.framing.member import Member
+from takeoff.workbook.reading import read_job
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.fixture(scope="module", params=["dune_studio", "heron_bank", "wharf_pair"])
+def house(request, demo_folder):
+    job = read_job(demo_folder / f"{request.param}.xlsx")
+    return evaluate(job, job.base, planned=False)
+
+
+def drawn(result, width=180.0):
+    return axonometric(result, paper_width_mm=width, id_prefix="axo", name="the house")
+
+
+def places(data: str) -> list[tuple[float, float]]:
+    return [(float(x), float(y)) for x, y in re.findall(r"[ML]([-\d.]+) ([-\d.]+)", data)]
+
+
+def test_lengths_along_the_three_axes_are_true(house):
+    """Along an axis of an isometric drawing at 1:n a metre is 1000 / n mm long."""
+    picture = drawn(house)
+    outline = next(p for p in ET.fromstring(picture.svg).iter(f"{SVG}path") if p.get("id") == "axo-outline")
+    (x0, y0), (x1, y1), (x2, y2), _ = places(outline.attrib["d"])
+    along = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+    across = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+    model = house.design.house
+    assert along * picture.scale / 1000 == pytest.approx(model.length, abs=0.002)
+    assert across * picture.scale / 1000 == pytest.approx(model.span, abs=0.002)
+    # both fall by 30 degrees: to the right and down, to the right and up
+    assert (y1 - y0) / (x1 - x0) == pytest.approx(1 / 3**0.5, abs=1e-4)
+    assert (y2 - y1) / (x2 - x1) == pytest.approx(-1 / 3**0.5, abs=1e-4)
+
+
+def test_upright_lengths_are_true(house):
+    picture = drawn(house)
+    solids = stick_solids(house)
+    place, stud = next(
+        (n, s) for n, s in enumerate(solids) if s.member.use == "stud" and s.member.place == "low wall"
+    )
+    group = next(
+        g for g in ET.fromstring(picture.svg).iter(f"{SVG}g") if g.get("id") == f"axo-stick-{place + 1}"
+    )
+    heights = [y for path in group for _, y in places(path.attrib["d"])]
+    # from the lowest corner to the highest: the length, and half of the section's sides along both level axes
+    member = stud.member
+    expected = member.length + (member.thickness + member.depth) / 2
+    assert (max(heights) - min(heights)) * picture.scale / 1000 == pytest.approx(expected, abs=0.003)
+
+
+def test_every_stick_is_drawn_once(house):
+    sticks = Counter(solid.member.mark for solid in stick_solids(house))
+    assert sticks == Counter(member.mark for member in house.measured.members)
+    groups = [g.get("id") for g in ET.fromstring(drawn(house).svg).iter(f"{SVG}g") if g.get("id")]
+    assert len(groups) == len(set(groups)) == len(house.measured.members)
+
+
+def test_solids_have_the_volume_of_their_sticks(house):
+    """Of sticks cut square; the box of a rake or a rafter is drawn out upright, so the same holds."""
+    for solid in stick_solids(house):
+        a, b, _, d = solid.near
+        edges = [[q - p for p, q in zip(a, other, strict=True)] for other in (b, d, solid.far[0])]
+        (ax, ay, az), (bx, by, bz), (cx, cy, cz) = edges
+        volume = abs(ax * (by * cz - bz * cy) - ay * (bx * cz - bz * cx) + az * (bx * cy - by * cx))
+        if solid.member.use == "ledger":
+            # the head rail of a bulkhead is as long as the rake, drawn level
+            continue
+        assert volume == pytest.approx(solid.member.volume, rel=1e-6), solid.member.mark
+
+
+def test_sticks_stand_within_the_house(house):
+    model = house.design.house
+    for solid in stick_solids(house):
+        for x, y, z in solid.corners:
+            if solid.member.place == "roof":
+                # the outriggers at both ends of a verge lie about its edge
+                half = model.rafter_thickness / 2
+                assert -model.overhang_left - 1e-6 <= x <= model.length + model.overhang_right + 1e-6
+                assert -model.overhang_low - half <= y <= model.span + model.overhang_high + half
+            else:
+                assert -1e-6 <= x <= model.length + 1e-6, solid.member.mark
+                assert -1e-6 <= y <= model.span + 1e-6, solid.member.mark
+            assert z < house.measured.areas.high_height + 1.0
+
+
+def box(mark: str, x: float, y: float, z: float, size: float = 1.0) -> Solid:
+    member = Member(
+        use="stud",
+        material="",
+        thickness=size,
+        depth=size,
+        length=size,
+        place="",
+        s=0,
+        z=0,
+        seen_width=0,
+        run="upright",
+        mark=mark,
+    )
+    near = ((x, y, z), (x + size, y, z), (x + size, y, z + size), (x, y, z + size))
+    far = tuple((a, b + size, c) for a, b, c in near)
+    return Solid(member, near, far)
+
+
+@pytest.mark.parametrize(
+    ("behind", "before"),
+    [
+        # the reader looks from above, over the low side (y small) and the right one (x large)
+        (box("far up the slope", 0, 2, 0), box("low side", 0, 1, 0)),
+        (box("left", 0, 0, 0), box("right", 1, 0, 0)),
+        (box("below", 0, 0, 0), box("on top", 0, 0, 1)),
+        # the middle of the long one is nearer than that of the short one, which yet stands before it
+        (box("behind", 0, 0.9, 0, 4.0), box("before", 1, 0.4, 0, 0.5)),
+    ],
+)
+def test_the_nearer_is_drawn_after_the_farther(behind, before):
+    assert back_to_front([behind, before], 0.0) == [0, 1]
+    assert back_to_front([before, behind], 0.0) == [1, 0]
+
+
+def test_three_faces_of_a_box_are_seen():
+    faces = dict(seen_faces(box("one", 0, 0, 0)))
+    assert set(faces) == {"front", "side", "top"}
+    assert {corner[1] for corner in faces["front"]} == {0}
+    assert {corner[0] for corner in faces["side"]} == {1.0}
+    assert {corner[2] for corner in faces["top"]} == {1.0}
+    # 1 m up is 1 m up on paper
+    assert seen((0, 0, 1))[1] - seen((0, 0, 0))[1] == 1.0
+
+
+def test_nothing_leaves_the_paper(house):
+    picture = drawn(house)
+    root = ET.fromstring(picture.svg)
+    for path in root.iter(f"{SVG}path"):
+        for x, y in places(path.attrib["d"]):
+            assert -0.01 <= x <= picture.width_mm + 0.01
+            assert -0.01 <= y <= picture.height_mm + 0.01
+    assert root.find(f"{SVG}title").text == "Frame of the house, axonometric"
+    assert "Isometric, 1:" in root.find(f"{SVG}desc").text
