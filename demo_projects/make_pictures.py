@@ -1,4 +1,4 @@
-"""Makes the pictures of the README out of the real documents of the demo house.
+"""Makes the pictures of the README out of the real documents of a demo house.
 
 Needs `pdftoppm` (poppler-utils) and `soffice` (LibreOffice Calc) on the machine: python demo_projects/make_pictures.py
 """
@@ -55,10 +55,14 @@ def main() -> None:
             capture_output=True,
         )
         comparison = folder / "issue" / "comparison.pdf"
-        picture(comparison, 1, "comparison-glance")
-        picture(comparison, page_with(comparison, "Plan and elevations"), "comparison-drawings")
-        picture(comparison, page_with(comparison, "each with its difference"), "comparison-options")
+        picture(comparison, page_with(comparison, "Decisions, and what each choice"), "comparison-decisions")
+        picture(comparison, page_with(comparison, "Palettes by elevation"), "comparison-palettes")
+        picture(comparison, page_with(comparison, "Plan and elevations", "Low side"), "comparison-drawings")
+        picture(comparison, page_with(comparison, "Frame, axonometric"), "comparison-frame")
         picture(comparison, page_with(comparison, "Appendix: cutting plans"), "comparison-cutting")
+        client = folder / "issue" / "client.pdf"
+        picture(client, 1, "client-glance")
+        picture(client, 2, "client-options")
         schedule = sheet_as_pdf(folder / "issue" / "schedule.xlsx", folder)
         picture(schedule, page_with(schedule, "Roof, total"), "schedule-bill")
         picture(schedule, page_with(schedule, "tan 5", "Ddt"), "schedule-dimensions")

@@ -42,13 +42,10 @@ def lives_table(job: Job, materials: Sequence[str]) -> ReportTable | None:
         columns=(
             Column(title="Material", figures=False),
             Column(title="Counts in", figures=False),
-            Column(title="Sheltered", unit="years"),
-            Column(title="Moderate", unit="years"),
-            Column(title="Exposed", unit="years"),
+            Column(title="Sheltered / moderate / exposed", unit="years"),
             Column(title="Low to high", unit="%"),
             Column(title="Renewed at a time", unit="%"),
-            Column(title="Source", figures=False),
-            Column(title="Standing", figures=False),
+            Column(title="Source and standing", figures=False),
         ),
         rows=tuple(rows),
         note=note,
@@ -62,13 +59,10 @@ def _life_row(name: str, life: ServiceLife) -> Row:
         cells=(
             name,
             life.module,
-            f"{life.sheltered:g}",
-            f"{life.moderate:g}",
-            f"{life.exposed:g}",
+            f"{life.sheltered:g} / {life.moderate:g} / {life.exposed:g}",
             f"{(life.low or 0) * 100:.0f} to {(life.high or 0) * 100:.0f}" if stated else "not stated",
             percent(life.share, 0).removesuffix(" %"),
-            life.source,
-            life.standing,
+            ", ".join(part for part in (life.source, life.standing) if part),
         ),
     )
 

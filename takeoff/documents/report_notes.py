@@ -35,19 +35,19 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
         factor = job.library.carbon.get(name)
         if factor is None:
             work_only = job.library.materials[name].family == "work only"
-            rows.append(Row(cells=(name, "no material" if work_only else NOT_ASSESSED, *[""] * 6)))
+            rows.append(Row(cells=(name, "no material" if work_only else NOT_ASSESSED, *[""] * 4)))
             continue
         rows.append(
             Row(
                 cells=(
                     name,
-                    _amount(factor.a1a3.value),
-                    unit_text(factor.a1a3.per),
+                    f"{_amount(factor.a1a3.value)} per {unit_text(factor.a1a3.per)}",
                     _range(factor),
                     "" if factor.scores is None else " ".join(map(str, factor.scores.values())),
                     _way(factor),
-                    ", ".join(part for part in (factor.source, factor.year, factor.country) if part),
-                    factor.standing,
+                    ", ".join(
+                        part for part in (factor.source, factor.year, factor.country, factor.standing) if part
+                    ),
                 ),
                 below=_below(factor),
             )
@@ -58,12 +58,10 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
         columns=(
             Column(title="Material", figures=False),
             Column(title="A1-A3", unit="kgCO₂e"),
-            Column(title="Per", figures=False),
             Column(title="Low to high"),
             Column(title="Scores", figures=False),
             Column(title="Transport", figures=False),
-            Column(title="Source", figures=False),
-            Column(title="Standing", figures=False),
+            Column(title="Source and standing", figures=False),
         ),
         rows=tuple(rows),
         note="Fossil; stored biogenic carbon is left out. Scores from 1 (best) to 5: reliability, completeness, time, "
@@ -108,42 +106,6 @@ def _way(factor: CarbonFactor) -> str:
     if factor.mode is None or factor.distance is None:
         return NOT_ASSESSED
     return f"{factor.mode}, {number(factor.distance / 1000)} km"
-
-
-def prices_table(job: Job, results: Sequence[Result]) -> ReportTable:
-    """Return the price of every material used, with basis, date and place."""
-    rows = []
-    for name in used_materials(results):
-        price = job.library.prices.get(name)
-        if price is None:
-            work_only = job.library.materials[name].family == "work only"
-            rows.append(Row(cells=(name, "no material" if work_only else "not priced", "", "", "", "")))
-            continue
-        rows.append(
-            Row(
-                cells=(
-                    name,
-                    number(price.price.value, 2),
-                    unit_text(price.price.per),
-                    percent(price.sundries, 0),
-                    price.basis,
-                    ", ".join(part for part in (price.date, price.place) if part),
-                )
-            )
-        )
-    return ReportTable(
-        id="prices",
-        caption="Prices used, delivered, excluding tax",
-        columns=(
-            Column(title="Material", figures=False),
-            Column(title="Price", unit=job.project.currency),
-            Column(title="Per", figures=False),
-            Column(title="Sundries"),
-            Column(title="Basis", figures=False),
-            Column(title="Date and place", figures=False),
-        ),
-        rows=tuple(rows),
-    )
 
 
 def sources_list(job: Job, results: Sequence[Result]) -> list[tuple[str, str]]:

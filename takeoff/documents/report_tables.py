@@ -150,7 +150,7 @@ def per_m2_table(results: Sequence[Result], currency: str) -> ReportTable:
 
 
 def _group_row(name: str, totals: Totals, cost_share: float, *, total: bool = False) -> Row:
-    """Return the row of one element or trade."""
+    """Return the row of one element."""
     return Row(
         cells=(
             name,
@@ -168,21 +168,20 @@ def _group_row(name: str, totals: Totals, cost_share: float, *, total: bool = Fa
     )
 
 
-def groups_table(result: Result, by: str, currency: str) -> ReportTable:
-    """Return cost and carbon of one option by element or by trade, with their sum."""
-    groups = result.by_element if by == "element" else result.by_trade
+def elements_table(result: Result, currency: str) -> ReportTable:
+    """Return cost and carbon of one option by element, with their sum."""
     whole = result.totals
     rows = [
         _group_row(name, totals, totals.cost / whole.cost if whole.cost else 0.0)
-        for name, totals in groups.items()
+        for name, totals in result.by_element.items()
     ]
     rows.append(_group_row("works and sums", whole, 1.0, total=True))
     carbon = ("A1-A3", "A4", "A5 wastage", "A5 site", "Upfront")
     return ReportTable(
-        id=f"by-{by}",
-        caption=f"{result.option.name}: cost and upfront carbon by {by}",
+        id="by-element",
+        caption=f"{result.option.name}: cost and upfront carbon by element",
         columns=(
-            Column(title=by.capitalize(), figures=False),
+            Column(title="Element", figures=False),
             Column(title="Cost", unit=currency),
             Column(title="Share", unit="%"),
             Column(title="Mass", unit="kg"),

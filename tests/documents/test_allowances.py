@@ -17,7 +17,7 @@ from takeoff.documents.quantities_csv import quantities_csv
 from takeoff.documents.report_notes import assumptions, not_covered, sources_list
 from takeoff.documents.report_tables import (
     allowances_table,
-    groups_table,
+    elements_table,
     ladder_table,
 )
 from takeoff.documents.results_json import results_data
@@ -54,9 +54,8 @@ def words(page: str) -> str:
 
 def test_money_is_the_same_in_every_table(base):
     works_and_sums = number(base.totals.cost)
-    for by in ("element", "trade"):
-        total = groups_table(base, by, "AUD").rows[-1]
-        assert total.cells[:2] == ("works and sums", works_and_sums)
+    total = elements_table(base, "AUD").rows[-1]
+    assert total.cells[:2] == ("works and sums", works_and_sums)
     ladder = {row.cells[0]: row.cells for row in ladder_table(base, "AUD").rows}
     assert ladder["Measured works"][1:3] == (
         "sum of all items but provisional and prime-cost sums",
@@ -68,8 +67,8 @@ def test_money_is_the_same_in_every_table(base):
     assert set(totals) == {"measured works among them", "provisional sums", "prime-cost sums"}
     assert f"+{totals['provisional sums']}" == ladder["Provisional sums"][2]
     assert f"+{totals['prime-cost sums']}" == ladder["Prime-cost sums"][2]
-    trades = [row.cells[1] for row in groups_table(base, "trade", "AUD").rows if not row.total]
-    assert trades == [number(totals.cost) for totals in base.by_trade.values()]
+    elements = [row.cells[1] for row in elements_table(base, "AUD").rows if not row.total]
+    assert elements == [number(totals.cost) for totals in base.by_element.values()]
 
 
 def test_the_table_of_allowances_names_each_with_its_fixing_below(base):
@@ -89,7 +88,7 @@ def test_the_table_of_allowances_names_each_with_its_fixing_below(base):
 
 
 def test_what_nothing_is_known_of_is_never_0(base):
-    (services,) = (r for r in groups_table(base, "element", "AUD").rows if r.cells[0] == "services")
+    (services,) = (r for r in elements_table(base, "AUD").rows if r.cells[0] == "services")
     assert services.cells[3:9] == (NOT_KNOWN, *[NOT_ASSESSED] * 5)
 
 
