@@ -1,4 +1,4 @@
-"""Writes the demo workbooks of this folder anew: three invented houses, and the factors they share.
+"""Writes the demo workbooks of this folder anew: three invented houses, the factors they share, and one logo.
 
 Heron Bank is what a new project starts with; the others have their content in `content/`, one folder each, one
 file a sheet. Run it with `python demo_projects/make_demos.py` after a change of sheets, columns or content.
@@ -7,6 +7,8 @@ file a sheet. Run it with `python demo_projects/make_demos.py` after a change of
 from __future__ import annotations
 
 from pathlib import Path
+
+from draw_logo import logo_png
 
 from takeoff.workbook.house_sheets import HOUSE_WORKBOOK
 from takeoff.workbook.starter_content import (
@@ -21,6 +23,8 @@ from takeoff.workbook.writing import write_book
 
 HERE = Path(__file__).resolve().parent
 CONTENT = HERE / "content"
+# The sheet Project of Wharf Pair names it.
+LOGO = "bracken_and_tide.png"
 
 
 def demo_houses() -> dict[str, StarterBook]:
@@ -43,6 +47,8 @@ def main() -> None:
     for name, book in {**demo_houses(), "factors.xlsx": factors_starter()}.items():
         write_book(HERE / name, book)
         print(f"{name} written")
+    (HERE / LOGO).write_bytes(logo_png())
+    print(f"{LOGO} written")
 
 
 if __name__ == "__main__":

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import sys
 from collections.abc import Sequence
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,6 +16,8 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from takeoff.compare.evaluate import Result
+    from takeoff.compare.parallel import PlanWorkers
+    from takeoff.documents.issue import Reader
     from takeoff.model.house import Option
     from takeoff.model.issued_bill import Bill
     from takeoff.model.job import Job
@@ -41,6 +45,8 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+    # a run keeps what it makes to its end: to look for what is no longer used takes time and finds next to nothing
+    gc.disable()
     app()
 
 
@@ -87,14 +93,25 @@ def _read(house: Path) -> Job:
         raise _fail(WorkbookError(error.problems + more).problems) from error
 
 
-def _all_results(job: Job, *, planned: bool = True) -> list[Result]:
-    """Evaluate every option, or print every problem and leave."""
+def _all_results(job: Job, *, planned: bool = True, workers: PlanWorkers | None = None) -> list[Result]:
+    """Evaluate every option, in processes of its own if none are given, or print every problem and leave."""
     from takeoff.compare.evaluate import DesignError, evaluate_all
 
+    if planned and workers is None:
+        with _plan_workers() as own:
+            return _all_results(job, workers=own)
+    progress = _progress()
     try:
-        return evaluate_all(job, planned=planned)
+        return evaluate_all(job, lambda name: progress(f"option {name}"), planned=planned, workers=workers)
     except DesignError as error:
         raise _fail(error.problems) from error
+
+
+def _plan_workers() -> AbstractContextManager[PlanWorkers]:
+    """Return processes for cutting plans, as many as are allowed."""
+    from takeoff.compare.parallel import plan_workers, processes_allowed
+
+    return plan_workers(processes_allowed())
 
 
 def _one_result(job: Job, name: str | None) -> Result:
@@ -103,7 +120,8 @@ def _one_result(job: Job, name: str | None) -> Result:
 
     option = _option(job, name)
     try:
-        return evaluate(job, option)
+        with _plan_workers() as workers:
+            return evaluate(job, option, workers=workers)
     except DesignError as error:
         raise _fail(error.problems) from error
 
@@ -121,6 +139,18 @@ def _one_of(job: Job, results: Sequence[Result], name: str | None) -> Result:
     """Return the result of an option by name, of the base if none is given, or leave."""
     option = _option(job, name)
     return next(result for result in results if result.option is option)
+
+
+def _reader(word: str | None) -> Reader | None:
+    """Return the reader that a word names, None where none is given, or leave."""
+    from takeoff.documents.issue import READERS
+
+    if word is None:
+        return None
+    for reader in READERS:
+        if reader == word.strip().lower():
+            return reader
+    raise _wrong_command(f"An issue is for one of {', '.join(READERS)}, not for {word!r}.")
 
 
 def _base(job: Job, result: Result) -> Result:
@@ -334,6 +364,31 @@ def schedule(
 
 
 @app.command()
+def client(
+    house: House,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="FILE.pdf", help="The client paper; beside the house workbook if not given."
+        ),
+    ] = None,
+) -> None:
+    """Write the client paper: five pages on cost, carbon, what can change and what is not covered, as PDF."""
+    from takeoff.compare.savings import savings
+    from takeoff.compare.uncertainty import draw
+    from takeoff.documents.client import client_page
+
+    path = out or house.absolute().parent / f"{house.stem}_client.pdf"
+    if path.suffix.lower() != ".pdf":
+        raise _wrong_command(f"{path} has to end in .pdf.")
+    job = _read(house)
+    results = _all_results(job)
+    ranges = draw(job, results)
+    _place(path, _pdf(client_page(job, results, ranges, savings(job, results, ranges))))
+    print(f"Wrote {path}.")
+
+
+@app.command()
 def compare(
     house: House,
     html: Annotated[
@@ -398,18 +453,37 @@ def issue(
             "--out", metavar="FOLDER", help="Folder for the documents; beside the workbook if not given."
         ),
     ] = None,
+    reader: Annotated[
+        str | None,
+        typer.Option(
+            "--for",
+            metavar="READER",
+            help="Only what the architect, qs or client is given; all if not given.",
+        ),
+    ] = None,
 ) -> None:
     """Write all documents into one folder, whole or not at all."""
+    from takeoff.compare.parallel import processes_allowed
     from takeoff.documents.folder import write_whole
-    from takeoff.documents.issue import SCHEDULE, issue_files
+    from takeoff.documents.issue import SCHEDULE, files_of, issue_files
 
+    chosen = _reader(reader)
     job = _read(house)
     folder = out or house.absolute().parent / f"{house.stem}_issue"
     if folder.exists() and not folder.is_dir():
         raise _wrong_command(f"{folder} is a file; name a folder.")
-    _check_sheet(folder / SCHEDULE)
-    results = _all_results(job)
-    files, missing = issue_files(job, results, progress=_progress())
+    if SCHEDULE in files_of(chosen):
+        _check_sheet(folder / SCHEDULE)
+    with _plan_workers() as workers:
+        results = _all_results(job, workers=workers)
+        files, missing = issue_files(
+            job,
+            results,
+            progress=_progress(),
+            reader=chosen,
+            workers=workers,
+            processes=processes_allowed(),
+        )
     try:
         write_whole(folder.absolute(), files)
     except OSError as error:

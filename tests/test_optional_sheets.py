@@ -38,7 +38,8 @@ def header_row(paper: Worksheet, title: str) -> int:
 
 def stripped(demo: Path, folder: Path, name: str, *, sheets_too: bool) -> Path:
     """Return a copy of a demo without rooms and all that goes with them, allowances and what a QS adds."""
-    shutil.copy(demo / "factors.xlsx", folder)
+    for beside in ("factors.xlsx", "bracken_and_tide.png"):
+        shutil.copy(demo / beside, folder)
     book = openpyxl.load_workbook(demo / name)
     doors = book["Openings"]
     room = next(cell.column for row in doors.iter_rows() for cell in row if cell.value == "Room")

@@ -21,6 +21,7 @@ _ORDER = (
     "options",
     "documents",
     "schedule",
+    "client",
     "movement",
     "explain",
     "results",

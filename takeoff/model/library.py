@@ -13,6 +13,7 @@ from takeoff.model.bill import BillOrder
 from takeoff.model.fabric import ThermalResistance
 from takeoff.model.life_cycle import Benchmark, CarbonFactor, EndOfLife, ServiceLife, Spread
 from takeoff.model.per_unit import PerUnit
+from takeoff.model.picture import PictureFile
 from takeoff.model.problem import Origin
 from takeoff.model.timber import LoadCase, TimberGrade
 
@@ -287,7 +288,11 @@ class Library:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
-    """The job's own particulars, printed in the documents."""
+    """The job's own particulars, printed in the documents.
+
+    `practice_colour` is written as #rrggbb, "" for a neutral one; `client_options` are the options that the client
+    paper shows beside the base, () for those that say most.
+    """
 
     name: str
     description: str
@@ -301,3 +306,6 @@ class Project:
     factors_workbook: str
     exclusions: tuple[str, ...] = ()
     bill_order: BillOrder = "element"
+    practice_colour: str = ""
+    logo: PictureFile | None = None
+    client_options: tuple[str, ...] = ()

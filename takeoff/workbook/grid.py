@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import warnings
 import zipfile
 from dataclasses import dataclass
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     from takeoff.model.house import Design
 
 _OLE_HEADER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+# a formula to the end of its cell; what follows it in between is its stored result
+_FORMULA_CELL = re.compile(rb"<(?:\w+:)?f[\s>/].*?</(?:\w+:)?c>", re.DOTALL)
+_RESULT = re.compile(rb"<(?:\w+:)?v(?:\s[^>]*)?>[^<]")
 _ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
 
 
@@ -90,7 +94,7 @@ def open_book(path: Path) -> Book:
         warnings.simplefilter("ignore")
         try:
             stored = load_workbook(path, data_only=True)
-            typed = load_workbook(path)
+            typed = load_workbook(path) if _lacks_results(path) else None
         except Exception as error:  # a damaged file fails in as many ways as it has parts
             problem = WorkbookProblem(
                 "",
@@ -126,12 +130,24 @@ def _why_unreadable(path: Path) -> tuple[str, str] | None:
     return None
 
 
-def _cells(stored: Workbook, typed: Workbook, title: str, book: str) -> SheetCells:
-    """Return the cells of one sheet; a chart sheet has none."""
+def _lacks_results(path: Path) -> bool:
+    """Whether some formula has no stored result: only then are the formulas themselves read, which takes long."""
+    with zipfile.ZipFile(path) as parts:
+        return any(
+            not _RESULT.search(cell)
+            for name in parts.namelist()
+            if name.endswith(".xml")
+            for cell in _FORMULA_CELL.findall(parts.read(name))
+        )
+
+
+def _cells(stored: Workbook, typed: Workbook | None, title: str, book: str) -> SheetCells:
+    """Return the cells of one sheet; a chart sheet has none. `typed` holds the formulas, None if all have results."""
     from openpyxl.utils import get_column_letter
     from openpyxl.worksheet.worksheet import Worksheet
 
-    values, formulas = stored[title], typed[title]
+    values = stored[title]
+    formulas = values if typed is None else typed[title]
     if not isinstance(values, Worksheet) or not isinstance(formulas, Worksheet):
         return SheetCells(book, title, ())
     letters = [get_column_letter(number + 1) for number in range(values.max_column or 0)]

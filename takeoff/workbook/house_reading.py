@@ -17,17 +17,20 @@ from takeoff.model.house import (
     Palette,
 )
 from takeoff.model.library import Project
+from takeoff.model.picture import PictureFile
 from takeoff.model.problem import WorkbookProblem, at
+from takeoff.workbook.client_reading import shown_options
 from takeoff.workbook.options_sheet import OptionColumn
 from takeoff.workbook.tables import Record
 
 
-def build_project(settings: Mapping[str, Record]) -> Project:
-    """Return the particulars of the project."""
+def build_project(settings: Mapping[str, Record], logo: PictureFile | None = None) -> Project:
+    """Return the particulars of the project; `logo` is the picture that its setting names."""
     values = {name: record.values["value"] for name, record in settings.items()}
     exclusions = tuple(
         part.strip() for part in str(values.pop("exclusions") or "").split(";") if part.strip()
     )
+    values |= {"logo": logo, "client_options": shown_options(settings)}
     return Project(**cast("dict[str, Any]", values), exclusions=exclusions)
 
 

@@ -74,6 +74,26 @@ PROJECT = Sheet(
             choices=BILL_ORDERS,
             default="element",
         ),
+        Field(
+            name="practice_colour",
+            title="practice colour",
+            help="The one colour of the client paper, as # and six digits or letters from a to f; blank: a neutral "
+            "one. One too pale to be read is used for lines and areas only.",
+            default="",
+        ),
+        Field(
+            name="logo",
+            title="logo",
+            help="File name of the practice's logo, PNG or JPEG, in the folder of this workbook.",
+            default="",
+        ),
+        Field(
+            name="client_options",
+            title="client options",
+            help="Up to three options that the client paper shows beside the base; separate with semicolons. Blank: "
+            "those that say most.",
+            default="",
+        ),
     ),
 )
 

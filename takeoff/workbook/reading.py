@@ -17,6 +17,7 @@ from takeoff.workbook.bill_reading import (
 )
 from takeoff.workbook.bill_sheets import INFORMATION, ISSUES, OVERRIDES, QUERIES, TO_TAKE
 from takeoff.workbook.build_up_reading import read_build_ups
+from takeoff.workbook.client_reading import client_problems, read_logo
 from takeoff.workbook.fabric_reading import build_fabric, fabric_problems
 from takeoff.workbook.fabric_sheets import FABRIC
 from takeoff.workbook.factors_reading import build_library, ladder_problems
@@ -98,6 +99,10 @@ def read_job(path: Path) -> Job:
     allowances, problems = build_allowances(tables.get(ALLOWANCES.title) or [])
     reading.problems += problems
     names = None if columns is None else [column.name for column in columns]
+    logo = None
+    if project is not None:
+        logo, problems = read_logo(project, path.parent)
+        reading.problems += [*problems, *client_problems(project, names)]
     overrides, problems = build_overrides(tables.get(OVERRIDES.title) or [], names)
     reading.problems += problems
     information, problems = build_information(tables.get(INFORMATION.title) or [])
@@ -105,7 +110,7 @@ def read_job(path: Path) -> Job:
     if reading.problems or design is None or project is None or columns is None:
         raise WorkbookError(reading.problems, design if _can_be_set_out(design, tables) else None)
     return Job(
-        project=build_project(project),
+        project=build_project(project, logo),
         design=design,
         options=build_options(columns),
         library=build_library(tables),
