@@ -73,12 +73,38 @@ def _spelt_for_registry(text: str) -> str:
     return re.sub(r"(?<=\w)\s+(?=\w)", "*", text)
 
 
+# The units that stand in the workbooks as we write them. The registry takes most of a second to set up, for a job
+# that is told in these it is not needed; the tests hold each against it.
+_AS_THEY_ARE = frozenset(
+    {
+        *("m", "m2", "m3", "kg", "Nr", "h", "deg", "year", "share", "Pa", "1/h", "K d"),
+        *("W/(m2 K)", "W/(m K)", "m2 K/W", "kg/m", "kg/m2", "kg/m3", "kg/Nr"),
+    }
+)
+_USUAL = {
+    ("mm", "m"): 0.001,
+    ("km", "m"): 1000.0,
+    ("%", "share"): 0.01,
+    ("kPa", "Pa"): 1000.0,
+    ("MPa", "Pa"): 1_000_000.0,
+    ("kgCO2e/(t km)", "kgCO2e/(kg m)"): 1e-6,
+}
+_USUAL_RATES = {("kgCO2e/t", "kgCO2e"): (0.001, "kg")}
+
+
 @cache
 def factor_between(unit: str, target: str) -> float:
     """Return what one `unit` is in `target` (both as text).
 
     Raises UnitError where the unit is unknown or of another kind.
     """
+    if unit == target and unit in _AS_THEY_ARE:
+        return 1.0
+    return _USUAL.get((unit, target)) or _registered_factor(unit, target)
+
+
+def _registered_factor(unit: str, target: str) -> float:
+    """Return what the registry knows one `unit` to be in `target`. Raises UnitError."""
     units = registry()
     try:
         one = units.Quantity(1.0, units.parse_units(_spelt_for_registry(unit)))
@@ -100,6 +126,16 @@ def per_unit_factor(unit: str, numerator: str) -> tuple[float, str]:
     Raises UnitError where the unit is unknown or not per m3, m2, m, kg, Nr or h.
     """
     text = unit.strip()
+    if (text, numerator) in _USUAL_RATES:
+        return _USUAL_RATES[text, numerator]
+    for measured in MEASURED_UNITS:
+        if text in (measured, f"per {measured}", f"{numerator}/{measured}"):
+            return 1.0, measured
+    return _registered_rate(text, unit, numerator)
+
+
+def _registered_rate(text: str, unit: str, numerator: str) -> tuple[float, str]:
+    """Return scale and measured unit of a rate as the registry knows them. Raises UnitError."""
     bare = re.sub(r"^per\s+", "", text)
     whole = () if bare != text else (text,)
     ways = (*whole, f"{numerator}/({bare})")

@@ -19,6 +19,9 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("search", derandomize=False, deadline=None, max_examples=300)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
+# Tests already run on every processor; those that are about processes say so themselves.
+os.environ.setdefault("TAKEOFF_PROCESSES", "1")
+
 DEMO = Path(__file__).resolve().parents[1] / "demo_projects"
 
 

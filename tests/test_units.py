@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from takeoff import units
 from takeoff.units import UnitError, factor_between, per_unit_factor
 
 
@@ -104,3 +105,24 @@ def test_a_refused_rate_says_what_it_is(unit, message):
 
 def test_a_price_per_pc_is_not_one_for_a_parsec():
     assert per_unit_factor("per pc", "currency") == (1.0, "Nr")
+
+
+@pytest.mark.parametrize(("unit", "target"), [*((unit, unit) for unit in units._AS_THEY_ARE), *units._USUAL])
+def test_usual_units_are_what_the_registry_knows_them_to_be(unit, target):
+    assert factor_between(unit, target) == units._registered_factor(unit, target)
+
+
+@pytest.mark.parametrize("numerator", ["kg", "currency", "h", "kgCO2e"])
+@pytest.mark.parametrize("measured", units.MEASURED_UNITS)
+def test_usual_rates_are_what_the_registry_knows_them_to_be(numerator, measured):
+    for text in (measured, f"per {measured}", f"{numerator}/{measured}"):
+        assert (
+            per_unit_factor(text, numerator)
+            == units._registered_rate(text, text, numerator)
+            == (1.0, measured)
+        )
+
+
+def test_carbon_of_a_tonne_is_a_thousandth_for_a_kilogram():
+    assert per_unit_factor("kgCO2e/t", "kgCO2e") == (1 / 1000, "kg")
+    assert units._registered_rate("kgCO2e/t", "kgCO2e/t", "kgCO2e") == (1 / 1000, "kg")

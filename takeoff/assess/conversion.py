@@ -1,24 +1,17 @@
 """Converts a measured quantity into the unit that a price or a factor is stated in.
 
 A factor for one kg meets a quantity in m2 by way of thickness and density; each link is a physical
-property of the material with its unit, so that the registry checks the way.
+property of the material, which says how much in one measured unit one of another is.
 """
 
 from __future__ import annotations
 
 from collections import deque
-from functools import cache, lru_cache
-from typing import TYPE_CHECKING
+from functools import lru_cache
 
 from takeoff.measure.face_layers import joint_share, units_per_m2
 from takeoff.measure.quantity import Quantity
 from takeoff.model.library import Material
-from takeoff.units import registry
-
-if TYPE_CHECKING:
-    from pint import Quantity as PintQuantity
-
-_UNITS = {"m3": "m**3", "m2": "m**2", "m": "m", "kg": "kg", "Nr": "Nr", "h": "h"}
 
 
 class ConversionError(ValueError):
@@ -30,22 +23,15 @@ class ConversionError(ValueError):
         self.missing = missing
 
 
-@cache
-def _one(unit: str) -> PintQuantity[float]:
-    """Return one of a measured unit."""
-    return registry().Quantity(1.0, _UNITS[unit])
-
-
 def _links(
     material: Material, thickness: float | None, section: float | None, width: float | None
-) -> list[tuple[str, str, PintQuantity[float]]]:
-    """Return the links between units that the properties of a material give: from, to, property."""
-    units = registry()
-    links: list[tuple[str, str, PintQuantity[float]]] = []
+) -> list[tuple[str, str, float]]:
+    """Return the links between units that the properties of a material give: from, to, how much one comes to."""
+    links: list[tuple[str, str, float]] = []
 
     def link(start: str, end: str, value: float | None) -> None:
         if value:
-            links.append((start, end, units.Quantity(value, f"{_UNITS[end]} / ({_UNITS[start]})")))
+            links.append((start, end, value))
 
     if section is None and width and thickness:
         section = width * thickness
@@ -89,10 +75,10 @@ def convert(
     """
     if unit == target:
         return 1.0
-    ways: list[tuple[str, str, PintQuantity[float]]] = []
+    ways: list[tuple[str, str, float]] = []
     for start, end, value in _links(material, thickness, section, width):
         ways += [(start, end, value), (end, start, 1 / value)]
-    reached = {unit: _one(unit)}
+    reached = {unit: 1.0}
     queue = deque([unit])
     while queue:
         here = queue.popleft()
@@ -102,7 +88,7 @@ def convert(
                 queue.append(end)
     if target not in reached:
         raise ConversionError(unit, target, _missing(material, unit, thickness, section))
-    return float(reached[target].to(_UNITS[target]).magnitude)
+    return reached[target]
 
 
 def _missing(material: Material, unit: str, thickness: float | None, section: float | None) -> str:

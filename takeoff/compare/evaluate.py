@@ -23,7 +23,15 @@ from takeoff.assess.overrides import override_allowances, override_lines, overri
 from takeoff.assess.stock_worth import convertible, stock_problems, worth_under
 from takeoff.assess.totals import Totals, total, totals_by
 from takeoff.assess.use_stage import allowance_renewals, with_renewals
-from takeoff.cutting.order import OrderedQuantity, by_allowance, order_quantities, plans_of
+from takeoff.compare.parallel import PlanWorkers
+from takeoff.cutting.order import (
+    OrderedQuantity,
+    PlanQuestion,
+    by_allowance,
+    order_quantities,
+    plan_questions,
+    plans_of,
+)
 from takeoff.cutting.order_plan import OrderPlan
 from takeoff.framing.openings import on_grid, opening_problems
 from takeoff.measure.floor_areas import gross_floor
@@ -113,12 +121,43 @@ def setting_out_problems(
     return [*design_problems(design, materials), *opening_problems(design), *tiling_problems(design)]
 
 
-def evaluate(job: Job, option: Option, *, planned: bool = True) -> Result:
+def evaluate(job: Job, option: Option, *, planned: bool = True, workers: PlanWorkers | None = None) -> Result:
     """Evaluate one option. Raises DesignError with everything that stands in its way.
 
-    Unless `planned`, nothing is cut or laid: every item is ordered by its wastage allowance.
+    Unless `planned`, nothing is cut or laid: every item is ordered by its wastage allowance. `workers` are processes
+    that work out its cutting plans side by side.
     """
+    begun = _begin(job, option, workers if planned else None)
+    return _finish(job, option, begun, workers, planned=planned)
+
+
+@dataclass(frozen=True, slots=True)
+class _Begun:
+    """An option set out and measured, and what its cutting plans ask the processes."""
+
+    design: Design
+    measured: MeasuredHouse
+    steel: tuple[SteelLintel, ...]
+    questions: list[PlanQuestion]
+
+
+def _begin(job: Job, option: Option, workers: PlanWorkers | None) -> _Begun:
+    """Set an option out, measure it and ask the processes for its cutting plans. Raises DesignError."""
     design, measured, steel = _measured(job, option)
+    questions: list[PlanQuestion] = []
+    # what can't be planned for is told when the option is finished
+    if workers is not None and not stock_problems(measured.quantities, job.library):
+        worth = worth_under(design.house.cutting_aim, job.library)
+        questions = plan_questions(measured.quantities, job.library, worth=worth)
+        workers.ask(questions)
+    return _Begun(design, measured, steel, questions)
+
+
+def _finish(job: Job, option: Option, begun: _Begun, workers: PlanWorkers | None, *, planned: bool) -> Result:
+    """Order, price and add up an option that is measured. Raises DesignError."""
+    design, measured, steel = begun.design, begun.measured, begun.steel
+    if workers is not None:
+        workers.wait_for(begun.questions)
     if problems := stock_problems(measured.quantities, job.library):
         raise DesignError(problems)
     ordered = _orders(measured, design.house.cutting_aim, job, planned=planned)
@@ -242,20 +281,30 @@ def _in_elemental_order(lines: list[Line]) -> list[Line]:
 
 
 def evaluate_all(
-    job: Job, progress: Callable[[str], None] | None = None, *, planned: bool = True
+    job: Job,
+    progress: Callable[[str], None] | None = None,
+    *,
+    planned: bool = True,
+    workers: PlanWorkers | None = None,
 ) -> list[Result]:
-    """Evaluate every option, planned as in `evaluate`. Raises DesignError with the problems of all of them.
+    """Evaluate every option, as in `evaluate`. Raises DesignError with the problems of all of them.
 
-    A problem that only an option has names it; a cell that the base has a problem with is told once.
+    A problem that only an option has names it; a cell that the base has a problem with is told once. `progress` is
+    given the name of each option that is done. All options are measured before the first is planned where there are
+    `workers`, so that none of them waits.
     """
+    asked = {id(o): _begun_or_error(job, o, workers) for o in job.options} if workers and planned else {}
     results: list[Result] = []
     problems: list[WorkbookProblem] = []
     told: set[tuple[str, str, str]] = set()
     for option in job.options:
-        if progress:
-            progress(option.name)
         try:
-            results.append(evaluate(job, option, planned=planned))
+            begun = asked.pop(id(option), None) or _begin(job, option, None)
+            if isinstance(begun, DesignError):
+                raise begun
+            results.append(_finish(job, option, begun, workers, planned=planned))
+            if progress:
+                progress(option.name)
         except DesignError as error:
             if option is job.base:
                 told.update((p.book, p.sheet, p.cell) for p in error.problems)
@@ -266,6 +315,14 @@ def evaluate_all(
     if problems:
         raise DesignError(problems)
     return results
+
+
+def _begun_or_error(job: Job, option: Option, workers: PlanWorkers | None) -> _Begun | DesignError:
+    """Return an option begun, or what stands in its way."""
+    try:
+        return _begin(job, option, workers)
+    except DesignError as error:
+        return error
 
 
 def _named(problem: WorkbookProblem, option: Option) -> WorkbookProblem:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.cutting.lengths.length_plan import LengthPlan, Part, StockLength
-from takeoff.cutting.lengths.plan import plan_lengths
+from takeoff.cutting.lengths.plan import LengthQuestion, plan_lengths
 from takeoff.cutting.lengths.running import lay_running
 from takeoff.cutting.marks import MarkedCut, Wanted, mark_cuts
 from takeoff.cutting.offcuts import offcuts_of_lengths
@@ -121,19 +121,49 @@ def _on_sale(pool: Pool, worth: Worth | None, per_metre: float) -> list[_OnSale]
 def _best_plan(parts: Sequence[Part], on_sale: Sequence[_OnSale], pool: Pool) -> LengthPlan:
     """Return the cheaper of the plan solved for and the plan laid as on site, where both may be used."""
     row = pool.rows[0]
-    stock = tuple(StockLength(item.length, item.worth) for item in on_sale)
+    stock = _stock(on_sale)
     kerf, least = _mm(row.kerf), _mm(row.least_offcut)
-    anywhere = row.joints == "anywhere" and pool.material.item_class != FRAMING_CLASS
+    anywhere = _joined_anywhere(pool)
     tries: list[LengthPlan] = []
-    if row.sold_by != "random lengths":
-        solved = [replace(part, joints=()) for part in parts] if anywhere else list(parts)
-        if sum(len(part.joints) for part in solved) <= _MOST_JOINTS:
-            tries.append(plan_lengths(tuple(solved), stock, kerf=kerf))
+    question = _question(parts, stock, pool)
+    if question is not None:
+        tries.append(plan_lengths(question.parts, question.stock, kerf=question.kerf))
     if anywhere or not tries or tries[0].too_long:
         tries.append(
             lay_running(parts, stock, kerf=kerf, end_lap=_mm(row.end_lap), least=least, anywhere=anywhere)
         )
     return min(tries, key=lambda plan: (sum(parts[i].count for i in plan.too_long), plan.cost))
+
+
+def length_questions(pool: Pool, worth: Worth | None) -> list[LengthQuestion]:
+    """Return what the plan of a pool will ask for, if it is solved; arguments as for `plan_by_length`."""
+    per_metre = _per_metre(pool)
+    if per_metre is None or any(not quantity.pieces for quantity in pool.quantities):
+        return []
+    parts = [wanted.part for wanted in _wanted(pool)]
+    question = _question(parts, _stock(_on_sale(pool, worth, per_metre)), pool)
+    return [] if question is None else [question]
+
+
+def _question(parts: Sequence[Part], stock: tuple[StockLength, ...], pool: Pool) -> LengthQuestion | None:
+    """Return what is to be solved for, None where parts are only laid as on site."""
+    row = pool.rows[0]
+    if row.sold_by == "random lengths":
+        return None
+    solved = [replace(part, joints=()) for part in parts] if _joined_anywhere(pool) else list(parts)
+    if sum(len(part.joints) for part in solved) > _MOST_JOINTS:
+        return None
+    return LengthQuestion(tuple(solved), stock, _mm(row.kerf))
+
+
+def _stock(on_sale: Sequence[_OnSale]) -> tuple[StockLength, ...]:
+    """Return the lengths on sale as the plan takes them."""
+    return tuple(StockLength(item.length, item.worth) for item in on_sale)
+
+
+def _joined_anywhere(pool: Pool) -> bool:
+    """Whether the lengths of a pool may be joined anywhere."""
+    return pool.rows[0].joints == "anywhere" and pool.material.item_class != FRAMING_CLASS
 
 
 def _cut_lengths(

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import asdict
 
 from takeoff.cutting.offcuts import NOTHING
 from takeoff.cutting.order_plan import Offcut, OrderItem, OrderPlan, Worth
 from takeoff.cutting.pools import Pool
-from takeoff.cutting.sheets.plan import SheetPlan, plan_sheets
+from takeoff.cutting.sheets.choices import Rules
+from takeoff.cutting.sheets.plan import DIRECTIONS, SheetPlan, SheetQuestion, plan_sheets
 from takeoff.cutting.sheets.sizes import SheetOnSale
 from takeoff.cutting.summed import summed
+from takeoff.measure.surface import Surface
 from takeoff.model.library import Stock
 
 
@@ -22,17 +25,9 @@ def plan_by_sheet(pool: Pool, number: int, worth: Worth | None, worth_unit: str)
     """
     if pool.unit != "m2" or any(not quantity.surfaces for quantity in pool.quantities):
         return None
-    row = pool.rows[0]
     sizes = _sizes(pool, worth)
     plan = plan_sheets(
-        tuple(surface for quantity in pool.quantities for surface in quantity.surfaces),
-        tuple(sizes),
-        direction=pool.quantities[0].direction,
-        stagger=row.stagger,
-        joint=pool.material.joint,
-        kerf=row.kerf,
-        least_offcut=row.least_offcut,
-        least_width=row.least_width,
+        _surfaces(pool), tuple(sizes), direction=pool.quantities[0].direction, **asdict(_rules(pool))
     )
     items = tuple(
         OrderItem(
@@ -58,6 +53,35 @@ def plan_by_sheet(pool: Pool, number: int, worth: Worth | None, worth_unit: str)
         proven=plan.area_bought <= bound + 1e-9,
         sheets=plan,
         offcuts=tuple(_offcuts(plan)),
+    )
+
+
+def sheet_questions(pool: Pool, worth: Worth | None) -> list[SheetQuestion]:
+    """Return what the plan of a pool will ask for, each direction by itself; arguments as for `plan_by_sheet`."""
+    if pool.unit != "m2" or any(not quantity.surfaces for quantity in pool.quantities):
+        return []
+    asked = pool.quantities[0].direction
+    sizes = tuple(_sizes(pool, worth))
+    return [
+        SheetQuestion(_surfaces(pool), sizes, direction, _rules(pool))
+        for direction in ((asked,) if asked else DIRECTIONS)
+    ]
+
+
+def _surfaces(pool: Pool) -> tuple[Surface, ...]:
+    """Return the faces of all items of a pool."""
+    return tuple(surface for quantity in pool.quantities for surface in quantity.surfaces)
+
+
+def _rules(pool: Pool) -> Rules:
+    """Return how the sheets of a pool are laid and cut."""
+    row = pool.rows[0]
+    return Rules(
+        stagger=row.stagger,
+        joint=pool.material.joint,
+        kerf=row.kerf,
+        least_offcut=row.least_offcut,
+        least_width=row.least_width,
     )
 
 

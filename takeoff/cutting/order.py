@@ -7,14 +7,18 @@ from dataclasses import dataclass, replace
 
 from takeoff.cutting.allowance import allowed_order
 from takeoff.cutting.by_contents import plan_by_contents
-from takeoff.cutting.by_length import plan_by_length
-from takeoff.cutting.by_sheet import plan_by_sheet
+from takeoff.cutting.by_length import length_questions, plan_by_length
+from takeoff.cutting.by_sheet import plan_by_sheet, sheet_questions
 from takeoff.cutting.cut_to_length import plan_cut_to_length
+from takeoff.cutting.lengths.plan import LengthQuestion
 from takeoff.cutting.order_plan import Basis, Convert, OrderPlan, Worth
 from takeoff.cutting.pools import Pool, pools_of
 from takeoff.cutting.rolls import plan_rolls
+from takeoff.cutting.sheets.plan import SheetQuestion
 from takeoff.measure.quantity import Quantity
 from takeoff.model.library import BY_CONTENTS, Library, Material
+
+PlanQuestion = LengthQuestion | SheetQuestion
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,11 +95,35 @@ def order_quantities(
     return [_ordered(quantity, library, plans.get(quantity.id)) for quantity in quantities]
 
 
+def plan_questions(
+    quantities: Sequence[Quantity], library: Library, *, worth: Worth | None = None
+) -> list[PlanQuestion]:
+    """Return what `order_quantities` will have to solve; answers kept beforehand it only looks up.
+
+    `worth` is that of `order_quantities`.
+    """
+    questions: list[PlanQuestion] = []
+    for pool in pools_of(quantities, library):
+        if not _can_be_planned(pool):
+            continue
+        sold_by = pool.rows[0].sold_by
+        if sold_by == "sheet":
+            questions += sheet_questions(pool, worth)
+        elif sold_by not in (*BY_CONTENTS, "roll", "cut to length"):
+            questions += length_questions(pool, worth)
+    return questions
+
+
+def _can_be_planned(pool: Pool) -> bool:
+    """Whether something on sale is known for a pool, and anything is needed."""
+    return bool(pool.rows) and sum(quantity.required for quantity in pool.quantities) > 0
+
+
 def _plan(
     pool: Pool, number: int, convert: Convert, worth: Worth | None, worth_unit: str
 ) -> OrderPlan | None:
     """Return the plan of a pool, None where nothing on sale is known or the plan can't be made."""
-    if not pool.rows or sum(quantity.required for quantity in pool.quantities) <= 0:
+    if not _can_be_planned(pool):
         return None
     sold_by = pool.rows[0].sold_by
     if sold_by in BY_CONTENTS:

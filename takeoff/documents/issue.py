@@ -1,11 +1,20 @@
-"""All documents of one issue, as files."""
+"""All documents of one issue, or those of one reader, as files, made side by side where processes are allowed."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import contextlib
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import dataclass
+from functools import partial
+from typing import Literal, get_args
 
-from takeoff.compare.evaluate import Result
-from takeoff.compare.uncertainty import draw
+from takeoff.compare.evaluate import Result, evaluate
+from takeoff.compare.parallel import PlanWorkers, begin_process
+from takeoff.compare.savings import Savings, savings
+from takeoff.compare.uncertainty import Uncertainty, draw
+from takeoff.documents.client import client_page
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.cutting_list_csv import cutting_list_csv
 from takeoff.documents.option_flags import flag_texts
@@ -18,32 +27,167 @@ from takeoff.model.job import Job
 
 SCHEDULE = "schedule.xlsx"
 ProgressWriter = Callable[[str], None]
+Reader = Literal["architect", "qs", "client"]
+READERS: tuple[Reader, ...] = get_args(Reader)
+
+_FILES_OF: dict[Reader, tuple[str, ...]] = {
+    "architect": ("comparison.html", "comparison.pdf", "results.json"),
+    "qs": ("quantities.csv", "order_list.csv", "cutting_list.csv", "bill.csv", "results.json", SCHEDULE),
+    "client": ("client.pdf",),
+}
+_FILES = (*_FILES_OF["qs"], "comparison.html", "comparison.pdf", "client.pdf")
+
+
+@dataclass(frozen=True, slots=True)
+class _Issue:
+    """What the documents are made from."""
+
+    job: Job
+    results: Sequence[Result]
+    ranges: Uncertainty
+    saved: Savings
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """Files made in one step, and why one could not be made."""
+
+    files: dict[str, bytes]
+    missing: str = ""
+
+
+def files_of(reader: Reader | None) -> tuple[str, ...]:
+    """Return the names of the files that a reader is given, of all of them if None."""
+    return _FILES if reader is None else _FILES_OF[reader]
 
 
 def issue_files(
-    job: Job, results: Sequence[Result], *, progress: ProgressWriter
+    job: Job,
+    results: Sequence[Result],
+    *,
+    progress: ProgressWriter,
+    reader: Reader | None = None,
+    workers: PlanWorkers | None = None,
+    processes: int = 1,
 ) -> tuple[dict[str, bytes], list[str]]:
-    """Return the files of an issue by name, and a sentence for each that this machine can't make."""
+    """Return the files of an issue by name, and a sentence for each that this machine can't make.
+
+    `reader` limits them to the files that one reader is given. `workers` cut the plans of the savings, `processes` is
+    how many documents are made side by side.
+    """
     progress("ranges")
     ranges = draw(job, results)
-    progress("quantities, orders and results")
-    flags = flag_texts(job, results, results[0])
-    files = {
-        "quantities.csv": quantities_csv(results, flags).encode(),
-        "order_list.csv": order_list_csv(job, results, flags).encode(),
-        "cutting_list.csv": cutting_list_csv(results, flags).encode(),
-        "bill.csv": bill_csv(job, results[0]).encode(),
-        "results.json": results_json(job, results, ranges).encode(),
-    }
-    progress("schedule")
-    files[SCHEDULE] = schedule_workbook(job, results[0])
-    progress("comparison report")
-    page = comparison_page(job, results, ranges)
-    files["comparison.html"] = page.encode()
-    progress("comparison report as PDF")
-    missing: list[str] = []
+    progress("savings")
+    saved = savings(job, results, ranges, evaluate_one=partial(evaluate, workers=workers))
+    issue = _Issue(job, results, ranges, saved)
+    wanted = files_of(reader)
+    steps = [step for step, names in _NAMES.items() if set(names) & set(wanted)]
+    made: list[_Made] = []
+    for step, done in _each_made(issue, steps, processes):
+        progress(step)
+        made.append(done)
+    files = {name: data for each in made for name, data in each.files.items()}
+    missing = list(dict.fromkeys(each.missing for each in made if each.missing))
+    return {name: files[name] for name in wanted if name in files}, missing
+
+
+def _each_made(issue: _Issue, steps: Sequence[str], processes: int) -> Iterator[tuple[str, _Made]]:
+    """Yield the steps as they are done, side by side where more than one process is allowed."""
+    done: set[str] = set()
+    if processes > 1 and len(steps) > 1:
+        # where no process can be started, or one has died, the rest is made here
+        with contextlib.suppress(OSError, BrokenProcessPool), _document_processes(issue, processes) as pool:
+            begun = {pool.submit(_make_held, step): step for step in steps}
+            for future in as_completed(begun):
+                made = future.result()
+                done.add(begun[future])
+                yield begun[future], made
+    for step in steps:
+        if step not in done:
+            yield step, _STEPS[step](issue)
+
+
+@contextlib.contextmanager
+def _document_processes(issue: _Issue, processes: int) -> Iterator[ProcessPoolExecutor]:
+    """Give processes that hold what the documents are made from; what is not begun at an error is given up."""
+    pool = ProcessPoolExecutor(processes, initializer=_hold, initargs=(issue,))
     try:
-        files["comparison.pdf"] = page_to_pdf(page)
+        yield pool
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+_held: list[_Issue] = []
+
+
+def _hold(issue: _Issue) -> None:
+    """Set a process for documents up."""
+    begin_process()
+    _held[:] = [issue]
+
+
+def _make_held(step: str) -> _Made:
+    """Make the documents of a step in a process that holds what they are made from."""
+    return _STEPS[step](_held[0])
+
+
+def _comparison(issue: _Issue) -> _Made:
+    """Make the comparison report, as a page and as PDF."""
+    page = comparison_page(issue.job, issue.results, issue.ranges, issue.saved)
+    pdf = _pdf("comparison.pdf", page)
+    return _Made({"comparison.html": page.encode(), **pdf.files}, pdf.missing)
+
+
+def _client(issue: _Issue) -> _Made:
+    """Make the client paper."""
+    return _pdf("client.pdf", client_page(issue.job, issue.results, issue.ranges, issue.saved))
+
+
+def _pdf(name: str, page: str) -> _Made:
+    """Make a PDF of a page, or say why it can't be made."""
+    try:
+        return _Made({name: page_to_pdf(page)})
     except PdfLibraryError as error:
-        missing.append(str(error))
-    return files, missing
+        return _Made({}, str(error))
+
+
+def _schedule(issue: _Issue) -> _Made:
+    """Make the schedule of the base."""
+    return _Made({SCHEDULE: schedule_workbook(issue.job, issue.results[0])})
+
+
+def _results(issue: _Issue) -> _Made:
+    """Make the file of all results."""
+    text = results_json(issue.job, issue.results, issue.ranges, issue.saved)
+    return _Made({"results.json": text.encode()})
+
+
+def _lists(issue: _Issue) -> _Made:
+    """Make the lists of quantities, orders and cuts of every option and the bill of the base."""
+    job, results = issue.job, issue.results
+    flags = flag_texts(job, results, results[0])
+    return _Made(
+        {
+            "quantities.csv": quantities_csv(results, flags).encode(),
+            "order_list.csv": order_list_csv(job, results, flags).encode(),
+            "cutting_list.csv": cutting_list_csv(results, flags).encode(),
+            "bill.csv": bill_csv(job, results[0]).encode(),
+        }
+    )
+
+
+# What takes longest is begun first, so that the processes end at about the same time.
+_STEPS: dict[str, Callable[[_Issue], _Made]] = {
+    "comparison report": _comparison,
+    "client paper": _client,
+    "schedule": _schedule,
+    "results": _results,
+    "quantities, orders and bill": _lists,
+}
+_NAMES: dict[str, tuple[str, ...]] = {
+    "comparison report": ("comparison.html", "comparison.pdf"),
+    "client paper": ("client.pdf",),
+    "schedule": (SCHEDULE,),
+    "results": ("results.json",),
+    "quantities, orders and bill": ("quantities.csv", "order_list.csv", "cutting_list.csv", "bill.csv"),
+}

@@ -11,6 +11,9 @@ from takeoff.documents.drawings import (
     build_up_details,
     common_scale,
     elevation,
+    frame_elevations,
+    frame_floor_plan,
+    frame_roof_plan,
     plan,
     section,
 )
@@ -29,6 +32,7 @@ class ReportDrawings:
     palette: str
     section: Drawing
     axonometric: Drawing
+    framing: tuple[Drawing, ...]
     build_ups: tuple[Drawing, ...]
 
 
@@ -62,5 +66,16 @@ def report_drawings(job: Job, base: Result, *, paper_width_mm: float) -> ReportD
         palette=design.palette.name,
         section=section(base, library, paper_width_mm=paper_width_mm, id_prefix="section", name=name),
         axonometric=axonometric(base, paper_width_mm=paper_width_mm, id_prefix="axonometric", name=name),
+        framing=_framing(base, name, paper_width_mm),
         build_ups=tuple(build_up_details(job, base, paper_width_mm=paper_width_mm, id_prefix="build-up")),
+    )
+
+
+def _framing(base: Result, name: str, paper_width_mm: float) -> tuple[Drawing, ...]:
+    """Return the framing of roof, suspended floor and every wall."""
+    floor = frame_floor_plan(base, paper_width_mm=paper_width_mm, id_prefix="floor-framing", name=name)
+    return (
+        frame_roof_plan(base, paper_width_mm=paper_width_mm, id_prefix="roof-framing", name=name),
+        *(() if floor is None else (floor,)),
+        *frame_elevations(base, paper_width_mm=paper_width_mm, id_prefix="wall-framing", name=name),
     )

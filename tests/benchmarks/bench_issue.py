@@ -2,24 +2,37 @@
 
 Outside the default run:
 python -m pytest -q --override-ini addopts=--import-mode=importlib tests/benchmarks/bench_issue.py
+The largest demo step by step, as a table: the same with `-s -k step_by_step`. Nothing else should run meanwhile.
 """
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 
 from takeoff.compare.evaluate import evaluate, evaluate_all
+from takeoff.compare.parallel import plan_workers
+from takeoff.compare.savings import savings
 from takeoff.compare.uncertainty import draw
 from takeoff.cutting.lengths.plan import _plan
+from takeoff.cutting.sheets.plan import _plan as _plan_one_way
 from takeoff.cutting.sheets.plan import plan_sheets
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.folder import write_whole
-from takeoff.documents.issue import issue_files
+from takeoff.documents.issue import _STEPS, _Issue, issue_files
 from takeoff.workbook.reading import read_job
 
-HOUSE = Path(__file__).resolve().parents[2] / "demo_projects" / "heron_bank.xlsx"
+DEMO = Path(__file__).resolve().parents[2] / "demo_projects"
+HOUSE = DEMO / "heron_bank.xlsx"
+LARGEST = DEMO / "wharf_pair.xlsx"
+Made = TypeVar("Made")
 
 
 @pytest.fixture(scope="module")
@@ -34,6 +47,7 @@ def test_reading_both_workbooks(benchmark):
 def forget_plans() -> None:
     """Solve every plan of lengths and sheets afresh."""
     _plan.cache_clear()
+    _plan_one_way.cache_clear()
     plan_sheets.cache_clear()
 
 
@@ -73,3 +87,36 @@ def test_issue(benchmark, tmp_path):
 
     benchmark.pedantic(issue, rounds=3)
     assert (tmp_path / "issue" / "comparison.pdf").stat().st_size > 10_000
+
+
+def told(step: str, work: Callable[[], Made]) -> Made:
+    """Do a step and print how long it took."""
+    start = time.perf_counter()
+    made = work()
+    print(f"  {step:<44}{time.perf_counter() - start:7.2f} s")
+    return made
+
+
+def test_the_largest_demo_step_by_step(tmp_path):
+    """Every step in one process, then the options in two, then the command as it is typed, in one and in two."""
+    forget_plans()
+    print(f"\n{LARGEST.name}")
+    job = told("reading", lambda: read_job(LARGEST))
+    results = [told(f"option {o.name}", lambda o=o: evaluate(job, o)) for o in job.options]
+    ranges = told("ranges", lambda: draw(job, results))
+    saved = told("savings", lambda: savings(job, results, ranges))
+    issue = _Issue(job, results, ranges, saved)
+    for step, make in _STEPS.items():
+        told(step, lambda make=make: make(issue))
+    forget_plans()
+    with plan_workers(2) as workers:
+        told("all options, two processes", lambda: evaluate_all(job, workers=workers))
+    for processes in (1, 2):
+        command = [sys.executable, "-m", "takeoff", "issue", LARGEST, "--out", tmp_path / "issue"]
+        environment = {**os.environ, "TAKEOFF_PROCESSES": str(processes)}
+        told(
+            f"takeoff issue, {processes} process{'es' if processes > 1 else ''}",
+            lambda command=command, environment=environment: subprocess.run(
+                command, env=environment, check=True, capture_output=True
+            ),
+        )

@@ -16,7 +16,7 @@ _SAVING = 1e-7
 """A bar or chain that saves less than this, in common steps, is not worth adding."""
 
 
-_BARS_A_ROUND = 16
+_BARS_A_ROUND = 64
 """Bars added in one round of pricing."""
 
 
@@ -41,8 +41,10 @@ class Relaxed:
     bound: float
 
 
-def solve_relaxed(master: Master, work: Work, *, to_the_end: bool = False) -> Relaxed:
+def solve_relaxed(master: Master, work: Work, *, least: float = 0.0, to_the_end: bool = False) -> Relaxed:
     """Add bars and chains until none lowers the cost, and return the last solution with the best bound.
+
+    `least` is a bound known beforehand, in common steps.
 
     The bound is that of Farley: prices divided by the most that a length on sale could earn for its cost are
     prices no pattern can beat, whatever the solver's tolerances. Where costs go in steps the work ends as soon as
@@ -52,15 +54,16 @@ def solve_relaxed(master: Master, work: Work, *, to_the_end: bool = False) -> Re
     (from memory).
     """
     task = master.task
-    bound = task.bound_by_length()
+    bound = max(least, task.bound_by_length())
     while True:
         cost, numbers, prices = master.solve()
+        if not to_the_end and _settled(task, bound, cost):
+            break
         filling = price_bars(master, prices, None if task.joined else task.demand)
         worth = _worth_of_lengths(master, prices, filling)
         chain_prices, chains = task.network.cheapest_chains(worth)
         bound = max(bound, _safe_bound(task, filling, worth, chain_prices))
-        settled = task.stepped and task.round_up(bound) >= task.round_up(cost)
-        if (settled and not to_the_end) or not work.spend(len(master.lengths)):
+        if (not to_the_end and _settled(task, bound, cost)) or not work.spend(len(master.lengths)):
             break
         cheaper = [
             chain
@@ -70,6 +73,11 @@ def solve_relaxed(master: Master, work: Work, *, to_the_end: bool = False) -> Re
         if not master.add([*cheaper_bars(master, filling), *_bars_for(master, cheaper, filling), *cheaper]):
             break
     return Relaxed(cost=cost, numbers=numbers, bound=bound)
+
+
+def _settled(task: Task, bound: float, cost: float) -> bool:
+    """Whether bound and cost round up to the same step, so that no more can be told about the bound."""
+    return task.stepped and task.round_up(bound) >= task.round_up(cost)
 
 
 def price_bars(master: Master, prices: Prices, limits: dict[int, int] | None) -> Filling:

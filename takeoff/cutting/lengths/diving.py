@@ -31,16 +31,20 @@ _NODES = 50
 _Column = TypeVar("_Column", Bar, Chain)
 
 
-def choose_chains(master: Master) -> Counter[Chain]:
-    """Return a way to make up every joined part, by fixing chains until all are whole."""
+def choose_chains(master: Master, nearly: float) -> Counter[Chain]:
+    """Return a way to make up every joined part, by fixing chains until all are whole.
+
+    A share of a chain from `nearly` on is taken as a whole one.
+    """
     task = master.task
     left = [part.count for part in task.joined]
     chains: Counter[Chain] = Counter()
     master.charge_joints()
+    master.want(pieces_wanted(task, chains), left)
     while any(left):
         _, numbers, _ = master.solve()
         used = {chain: share for chain, share in _used(master, numbers, Chain).items() if left[chain.joined]}
-        for chain, number in _to_fix(used, nearly=0.8):
+        for chain, number in _to_fix(used, nearly):
             fixed = min(number, left[chain.joined])
             chains[chain] += fixed
             left[chain.joined] -= fixed

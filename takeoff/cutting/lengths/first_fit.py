@@ -12,15 +12,19 @@ from takeoff.cutting.lengths.task import Bar, Task
 
 
 def first_fit(task: Task) -> Draft:
-    """Return the best draft of first-fit decreasing, tried with every length on sale as the one begun with.
+    """Return the best draft of first-fit decreasing, tried with every length on sale as the one begun with."""
+    return min(every_first_fit(task), key=lambda draft: draft.cost)
+
+
+def every_first_fit(task: Task) -> list[Draft]:
+    """Return the drafts of first-fit decreasing, one begun with each length on sale.
 
     Joined parts are made of as few pieces as can be. Bars begun are at the end brought down to the cheapest length
     that will do. Source: common practice on site, no source.
     """
     chains = chains_of_few_pieces(task)
     pieces = sorted(pieces_wanted(task, chains).elements(), reverse=True)
-    drafts = [draft_of(task, fit_pieces(task, pieces, usual), chains) for usual in range(len(task.lengths))]
-    return min(drafts, key=lambda draft: draft.cost)
+    return [draft_of(task, fit_pieces(task, pieces, usual), chains) for usual in range(len(task.lengths))]
 
 
 def chains_of_few_pieces(task: Task) -> Counter[Chain]:
@@ -33,15 +37,17 @@ def chains_of_few_pieces(task: Task) -> Counter[Chain]:
 
 def fit_pieces(task: Task, pieces: list[int], usual: int) -> Counter[Bar]:
     """Return bars for pieces, longest first, beginning lengths of the `usual` place, or longer ones if need be."""
-    rooms: list[int] = []
+    # nothing fits the room past the last bar, which stands there until a bar is begun
+    rooms = np.zeros(len(pieces) + 1, dtype=np.int64)
     bars: list[list[int]] = []
     for piece in pieces:
         size = piece + task.kerf
-        place = next((place for place, room in enumerate(rooms) if room >= size), None)
-        if place is None:
+        fits = rooms[: len(bars) + 1] >= size
+        place = int(fits.argmax())
+        if not fits[place]:
             place = len(bars)
             bars.append([])
-            rooms.append(task.lengths[max(usual, task.stock_for((piece,)))] + task.kerf)
+            rooms[place] = task.lengths[max(usual, task.stock_for((piece,)))] + task.kerf
         bars[place].append(piece)
         rooms[place] -= size
     return Counter(tuple(bar) for bar in bars)

@@ -13,24 +13,27 @@ class Filling:
     """Best fillings of every length up to a capacity.
 
     `value[c]` is the most that pieces of at most `c` mm together can be worth, `values` what each is. `parcels` are the
-    (piece, number) that were offered one after the other, `taken[i][c]` says whether the i-th was taken at `c`.
+    (piece, number) that were offered one after the other, `taken[i, c]` says whether the i-th was taken at `c`.
     """
 
     value: NDArray[np.float64]
     sizes: tuple[int, ...]
     values: NDArray[np.float64]
     parcels: tuple[tuple[int, int], ...]
-    taken: tuple[NDArray[np.bool_], ...]
+    taken: NDArray[np.bool_]
 
     def pieces(self, capacity: int) -> tuple[int, ...]:
         """Return the pieces of the best filling of `capacity` [mm], by their places, repeated."""
         found: list[int] = []
-        for parcel in range(len(self.parcels) - 1, -1, -1):
-            if self.taken[parcel][capacity]:
-                piece, number = self.parcels[parcel]
-                found.extend([piece] * number)
-                capacity -= number * self.sizes[piece]
-        return tuple(found)
+        parcel = len(self.parcels)
+        while True:
+            earlier = self.taken[:parcel, capacity].nonzero()[0]
+            if not len(earlier):
+                return tuple(found)
+            parcel = int(earlier[-1])
+            piece, number = self.parcels[parcel]
+            found.extend([piece] * number)
+            capacity -= number * self.sizes[piece]
 
     def best_with_each(self, capacity: int) -> list[tuple[float, int]]:
         """Return for each piece what the best filling that holds it is worth, and its place, best first.
@@ -63,6 +66,7 @@ def fill_lengths(
     room = np.empty(capacity + 1)
     parcels: list[tuple[int, int]] = []
     taken: list[NDArray[np.bool_]] = []
+    none = np.zeros((0, capacity + 1), dtype=np.bool_)
     worth = values.tolist()
     for piece in sorted(range(len(sizes)), key=sizes.__getitem__):
         # without limits, a piece worth no more than what shorter ones make of its place is never needed
@@ -77,7 +81,13 @@ def fill_lengths(
             np.maximum(with_it, value[size:], out=value[size:])
             parcels.append((piece, number))
             taken.append(better)
-    return Filling(value=value, sizes=sizes, values=values, parcels=tuple(parcels), taken=tuple(taken))
+    return Filling(
+        value=value,
+        sizes=sizes,
+        values=values,
+        parcels=tuple(parcels),
+        taken=np.array(taken) if taken else none,
+    )
 
 
 def _parcels(most: int) -> list[int]:

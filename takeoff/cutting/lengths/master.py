@@ -108,6 +108,12 @@ class Master:
         places = np.arange(len(upper), dtype=np.int32)
         self._solver.changeColsBounds(len(places), places, np.zeros(len(places)), upper)
 
+    def allow_all(self) -> None:
+        """Allow every bar and chain again."""
+        places = np.arange(len(self.columns), dtype=np.int32)
+        upper = np.full(len(places), highspy.kHighsInf)
+        self._solver.changeColsBounds(len(places), places, np.zeros(len(places)), upper)
+
     def _add_row(self, number: int) -> int:
         """Add a row that asks for a number and return its place."""
         self._solver.addRow(float(number), highspy.kHighsInf, 0, np.empty(0, np.int32), np.empty(0))

@@ -7,6 +7,9 @@ import highspy
 _LAST_RESORT = 60.0
 """Seconds after which a search is broken off, far above what its limit in nodes takes."""
 
+_PRIMAL = 4
+"""The solver's number for the primal simplex method."""
+
 
 class SolverError(Exception):
     """The solver did not come back with a solution it vouches for."""
@@ -27,6 +30,8 @@ def warm_solver() -> highspy.Highs:
     # what presolve takes out could not be started from
     solver.setOptionValue("presolve", "off")
     solver.setOptionValue("solver", "simplex")
+    # with columns added the last solution still holds, so the primal method goes on from it
+    solver.setOptionValue("simplex_strategy", _PRIMAL)
     return solver
 
 

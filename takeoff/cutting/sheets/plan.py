@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from takeoff.cutting.remembered import Remembered
 from takeoff.cutting.sheets.bounds import in_whole_sheets, least_area, least_cost
 from takeoff.cutting.sheets.choices import Choice, Rules, choices
 from takeoff.cutting.sheets.layout import Direction, LaidPiece
@@ -19,6 +20,7 @@ from takeoff.measure.surface import Surface
 # ways of laying are cut until they had so many pieces, times sizes on sale, together
 _EFFORT = 6000
 _HAIR = 1e-9
+DIRECTIONS: tuple[Direction, ...] = ("horizontal", "vertical")
 _NAMES: dict[Direction, str] = {"vertical": "upright sheets", "horizontal": "level courses"}
 
 
@@ -66,6 +68,34 @@ class SheetPlan:
         return sum(size.size.area * count for size, count in self.bought)
 
 
+@dataclass(frozen=True, slots=True)
+class SheetQuestion:
+    """What a plan of sheets laid in one direction is asked for: see `plan_sheets`."""
+
+    surfaces: tuple[Surface, ...]
+    sizes: tuple[SheetOnSale, ...]
+    direction: Direction
+    rules: Rules
+
+    @property
+    def effort(self) -> int:
+        """About how much work it is, in the measure of plans of lengths."""
+        return 200 * len(self.surfaces) * len(self.sizes)
+
+    @property
+    def known(self) -> bool:
+        """Whether the answer is kept."""
+        return _plan.knows(self)
+
+    def answer(self) -> SheetPlan:
+        """Return the plan."""
+        return _plan(self)
+
+    def keep(self, plan: SheetPlan) -> None:
+        """Keep a plan found elsewhere."""
+        _plan.keep(self, plan)
+
+
 @lru_cache(maxsize=1024)
 def plan_sheets(
     surfaces: tuple[Surface, ...],
@@ -89,18 +119,17 @@ def plan_sheets(
     """
     rules = Rules(stagger, joint, kerf, least_offcut, least_width)
     if direction is not None:
-        return _plan(surfaces, sizes, direction, rules)
-    level, upright = (_plan(surfaces, sizes, way, rules) for way in ("horizontal", "vertical"))
+        return _plan(SheetQuestion(surfaces, sizes, direction, rules))
+    level, upright = (_plan(SheetQuestion(surfaces, sizes, way, rules)) for way in DIRECTIONS)
     less, more = (upright, level) if upright.rank < level.rank else (level, upright)
     comparison = "took as much" if more.rank[0] == less.rank[0] else "took more"
     return replace(less, rule=f"{less.rule}, either way tried: {_NAMES[more.direction]} {comparison}")
 
 
-@lru_cache(maxsize=1024)
-def _plan(
-    surfaces: tuple[Surface, ...], sizes: tuple[SheetOnSale, ...], direction: Direction, rules: Rules
-) -> SheetPlan:
+def _solve(question: SheetQuestion) -> SheetPlan:
     """Return the plan for one direction."""
+    surfaces, sizes = question.surfaces, question.sizes
+    direction, rules = question.direction, question.rules
     stocks, saw = stocks_of(sizes), saw_of(rules.kerf, rules.least_offcut, rules.least_width)
     usable = [size for size in sizes if 2 * rules.stagger <= size.length + rules.joint + HAIR]
     if not usable:
@@ -123,6 +152,9 @@ def _plan(
         direction=direction,
         rule=_rule(direction, rules),
     )
+
+
+_plan = Remembered(_solve, most=1024)
 
 
 def _least(ways: Iterable[Choice], stocks: Sequence[Stock], saw: Saw) -> tuple[Choice, Packing]:
