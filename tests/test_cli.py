@@ -24,6 +24,7 @@ FILES = [
     "client.pdf",
     "comparison.html",
     "comparison.pdf",
+    "comparison_appendix.pdf",
     "cutting_list.csv",
     "order_list.csv",
     "quantities.csv",

@@ -14,7 +14,7 @@ from takeoff.documents import issue as issuing
 from takeoff.documents.issue import READERS, files_of, issue_files
 from takeoff.workbook.reading import read_job
 
-ARCHITECT = {"comparison.html", "comparison.pdf", "results.json"}
+ARCHITECT = {"comparison.html", "comparison.pdf", "comparison_appendix.pdf", "results.json"}
 QS = {"schedule.xlsx", "bill.csv", "quantities.csv", "order_list.csv", "cutting_list.csv", "results.json"}
 CLIENT = {"client.pdf"}
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import FIRST_COMPLETED, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from typing import Literal, get_args
 
@@ -23,6 +23,7 @@ from takeoff.documents.pdf import PdfLibraryError, page_to_pdf
 from takeoff.documents.quantities_csv import quantities_csv
 from takeoff.documents.results_json import results_json
 from takeoff.documents.schedule import bill_csv, schedule_workbook
+from takeoff.documents.volumes import appendix_volume, report_volume
 from takeoff.model.job import Job
 
 SCHEDULE = "schedule.xlsx"
@@ -31,11 +32,11 @@ Reader = Literal["architect", "qs", "client"]
 READERS: tuple[Reader, ...] = get_args(Reader)
 
 _FILES_OF: dict[Reader, tuple[str, ...]] = {
-    "architect": ("comparison.html", "comparison.pdf", "results.json"),
+    "architect": ("comparison.html", "comparison.pdf", "comparison_appendix.pdf", "results.json"),
     "qs": ("quantities.csv", "order_list.csv", "cutting_list.csv", "bill.csv", "results.json", SCHEDULE),
     "client": ("client.pdf",),
 }
-_FILES = (*_FILES_OF["qs"], "comparison.html", "comparison.pdf", "client.pdf")
+_FILES = (*_FILES_OF["qs"], "comparison.html", "comparison.pdf", "comparison_appendix.pdf", "client.pdf")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +51,11 @@ class _Issue:
 
 @dataclass(frozen=True, slots=True)
 class _Made:
-    """Files made in one step, and why one could not be made."""
+    """Files made in one step, why one could not be made, and pages that are still to become PDFs, by file name."""
 
     files: dict[str, bytes]
     missing: str = ""
+    pages: Mapping[str, str] = field(default_factory=dict)
 
 
 def files_of(reader: Reader | None) -> tuple[str, ...]:
@@ -93,18 +95,25 @@ def issue_files(
 
 def _each_made(issue: _Issue, steps: Sequence[str], processes: int) -> Iterator[tuple[str, _Made]]:
     """Yield the steps as they are done, side by side where more than one process is allowed."""
-    done: set[str] = set()
+    left: dict[str, str | None] = dict.fromkeys(steps)
     if processes > 1 and len(steps) > 1:
         # where no process can be started, or one has died, the rest is made here
         with contextlib.suppress(OSError, BrokenProcessPool), _document_processes(issue, processes) as pool:
             begun = {pool.submit(_make_held, step): step for step in steps}
-            for future in as_completed(begun):
-                made = future.result()
-                done.add(begun[future])
-                yield begun[future], made
-    for step in steps:
-        if step not in done:
-            yield step, _STEPS[step](issue)
+            while begun:
+                done, _ = wait(begun, return_when=FIRST_COMPLETED)
+                for future in done:
+                    step, made = begun.pop(future), future.result()
+                    del left[step]
+                    left |= made.pages
+                    begun |= {pool.submit(_pdf, name, page): name for name, page in made.pages.items()}
+                    yield step, made
+    while left:
+        step = next(iter(left))
+        page = left.pop(step)
+        made = _STEPS[step](issue) if page is None else _pdf(step, page)
+        left |= made.pages
+        yield step, made
 
 
 @contextlib.contextmanager
@@ -132,10 +141,10 @@ def _make_held(step: str) -> _Made:
 
 
 def _comparison(issue: _Issue) -> _Made:
-    """Make the comparison report, as a page and as PDF."""
+    """Make the page of the comparison report; on paper it is a report and its appendix."""
     page = comparison_page(issue.job, issue.results, issue.ranges, issue.saved)
-    pdf = _pdf("comparison.pdf", page)
-    return _Made({"comparison.html": page.encode(), **pdf.files}, pdf.missing)
+    pages = {"comparison.pdf": report_volume(page), "comparison_appendix.pdf": appendix_volume(page)}
+    return _Made({"comparison.html": page.encode()}, pages=pages)
 
 
 def _client(issue: _Issue) -> _Made:
@@ -185,7 +194,7 @@ _STEPS: dict[str, Callable[[_Issue], _Made]] = {
     "quantities, orders and bill": _lists,
 }
 _NAMES: dict[str, tuple[str, ...]] = {
-    "comparison report": ("comparison.html", "comparison.pdf"),
+    "comparison report": ("comparison.html", "comparison.pdf", "comparison_appendix.pdf"),
     "client paper": ("client.pdf",),
     "schedule": (SCHEDULE,),
     "results": ("results.json",),

@@ -19,20 +19,38 @@ from takeoff.compare.uncertainty import draw
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.pdf import page_to_pdf
 from takeoff.documents.results_json import results_data
+from takeoff.documents.volumes import appendix_volume, report_volume
 from takeoff.workbook.reading import read_job
 
-MOST_PAGES = {"dune_studio": 60, "heron_bank": 75}
+# of the report and of its appendix
+MOST_PAGES = {"dune_studio": (40, 40), "heron_bank": (45, 45)}
+
+
+@dataclass(frozen=True)
+class Volume:
+    """A report or its appendix as PDF, with the page it was made of."""
+
+    html: str
+    pdf: bytes
+    sheets: list[Sheet]
 
 
 @dataclass(frozen=True)
 class Report:
-    """A report with what it was made from."""
+    """A report with its appendix, and the results it was made from."""
 
     demo: str
-    html: str
-    pdf: bytes
-    sheets: list[Sheet]
+    volumes: list[Volume]
     data: dict[str, Any]
+
+    @property
+    def sheets(self) -> list[Sheet]:
+        return [sheet for volume in self.volumes for sheet in volume.sheets]
+
+
+def volume_of(html: str) -> Volume:
+    pdf = page_to_pdf(html)
+    return Volume(html, pdf, sheets_of(pdf))
 
 
 @pytest.fixture(scope="module", params=["dune_studio", "heron_bank"])
@@ -42,9 +60,8 @@ def report(request, demo_folder):
     ranges = draw(job, results)
     saved = savings(job, results, ranges)
     html = comparison_page(job, results, ranges, saved)
-    pdf = page_to_pdf(html)
     data = json.loads(json.dumps(results_data(job, results, ranges, saved)))
-    return Report(request.param, html, pdf, sheets_of(pdf), data)
+    return Report(request.param, [volume_of(report_volume(html)), volume_of(appendix_volume(html))], data)
 
 
 def grouped(value: float, places: int = 0) -> str:
@@ -121,7 +138,8 @@ def test_the_ranges_are_those_of_the_results(report):
 
 
 def test_the_pages_are_as_many_as_a_reader_bears(report):
-    assert 20 <= len(report.sheets) <= MOST_PAGES[report.demo]
+    for volume, most in zip(report.volumes, MOST_PAGES[report.demo], strict=True):
+        assert 15 <= len(volume.sheets) <= most
 
 
 def test_nothing_stands_outside_a_page_or_on_anything_else(report):
@@ -160,7 +178,8 @@ def body(sheet: Sheet) -> list[str]:
 
 def test_no_page_ends_with_a_heading_or_holds_nothing_else(report):
     headings = _Headings()
-    headings.feed(report.html)
+    for volume in report.volumes:
+        headings.feed(volume.html)
     known = {plain(heading) for heading in headings.found}
     for sheet in report.sheets:
         name = plain(report.data["project"]["name"])
@@ -173,13 +192,28 @@ def test_no_page_ends_with_a_heading_or_holds_nothing_else(report):
 
 
 def test_bookmarks_title_and_language(report):
-    reader = PdfReader(io.BytesIO(report.pdf))
-    assert reader.metadata is not None
-    assert reader.metadata.title == f"{report.data['project']['name']}: comparison of options"
-    assert reader.trailer["/Root"]["/Lang"] == "en"
-    titles = [entry.title for entry in reader.outline if not isinstance(entry, list)]
-    sections = re.findall(r"<h2[^>]*>([^<]*)</h2>", report.html.split("<main", 1)[1])
-    shown = [words for words in sections if words != "Explore the options"]
-    assert titles == shown
-    assert titles[:2] == ["At a glance", "Decisions"]
-    assert titles[-1] == "Cautions"
+    name = report.data["project"]["name"]
+    titles = (f"{name}: comparison of options", f"{name}: comparison of options, appendix")
+    for volume, title in zip(report.volumes, titles, strict=True):
+        reader = PdfReader(io.BytesIO(volume.pdf))
+        assert reader.metadata is not None
+        assert reader.metadata.title == title
+        assert reader.trailer["/Root"]["/Lang"] == "en"
+        marks = [entry.title for entry in reader.outline if not isinstance(entry, list)]
+        assert marks == re.findall(r"<h2[^>]*>([^<]*)</h2>", volume.html)
+    first, second = (re.findall(r"<h2[^>]*>([^<]*)</h2>", v.html) for v in report.volumes)
+    assert first[:2] == ["At a glance", "Decisions"]
+    assert first[-1] == "Cautions"
+    assert second[0] == "Framing of roof, floor and walls"
+
+
+def test_every_page_says_which_it_is_of_how_many(report):
+    for volume in report.volumes:
+        for sheet in volume.sheets:
+            assert f"Page{sheet.number}of{len(volume.sheets)}" in text_of([sheet])
+
+
+def test_the_appendix_carries_the_cautions_in_short(report):
+    assert plain("An early-design estimate; not a quotation or tender.") in text_of(
+        report.volumes[1].sheets[:1]
+    )

@@ -227,7 +227,7 @@ def test_the_page_on_documents_lists_the_files_of_an_issue(demo_folder, tmp_path
     listed = {row[0] for row in table_headed("documents", "file", "for whom")}
     written = {path.name for path in tmp_path.iterdir()}
     # without the text library of the system the PDFs are left out, and only they
-    assert listed == written | {"comparison.pdf", "client.pdf"}
+    assert listed == written | {"comparison.pdf", "comparison_appendix.pdf", "client.pdf"}
 
 
 def test_every_basis_of_an_order_stands_in_the_page_on_ordering(table_headed):
