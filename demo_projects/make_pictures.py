@@ -59,7 +59,10 @@ def main() -> None:
         picture(comparison, page_with(comparison, "Palettes by elevation"), "comparison-palettes")
         picture(comparison, page_with(comparison, "Plan and elevations", "Low side"), "comparison-drawings")
         picture(comparison, page_with(comparison, "Frame, axonometric"), "comparison-frame")
-        picture(comparison, page_with(comparison, "Appendix: cutting plans"), "comparison-cutting")
+        appendix = folder / "issue" / "comparison_appendix.pdf"
+        picture(appendix, page_with(appendix, "Framing of roof, floor and walls"), "comparison-framing")
+        picture(appendix, page_with(appendix, "Build-ups", "Together"), "comparison-build-ups")
+        picture(appendix, page_with(appendix, "Appendix: cutting plans"), "comparison-cutting")
         client = folder / "issue" / "client.pdf"
         picture(client, 1, "client-glance")
         picture(client, 2, "client-options")
