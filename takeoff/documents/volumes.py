@@ -39,6 +39,8 @@ def appendix_volume(page: str) -> str:
         own,
         count=1,
     )
+    # the first section begins below the title, not on the next page
+    own = own.replace(' class="new-page"', "", 1)
     words = _LINK.sub(r"\2 in the report", caution[0]) if caution else ""
     return own.replace("</header>", f"</header>\n{words}", 1)
 

@@ -55,3 +55,5 @@ def test_the_appendix_has_its_own_title_and_the_cautions_in_short():
     assert '<p class="subtitle">Appendix to the comparison of options: framing' in appendix
     assert '<p class="caution">Not a quotation. See Cautions in the report.</p>' in appendix
     assert "<h1>House</h1>" in appendix
+    assert '<section id="ordering"><h2>' in appendix
+    assert '<section id="ordering" class="new-page"><h2>' in PAGE
