@@ -35,18 +35,17 @@ from takeoff.documents.client_words import (
     tonnes,
     total_money,
 )
-from takeoff.documents.drawings import elevation
+from takeoff.documents.drawings import massing
 from takeoff.documents.drawings.svg import Picture
 from takeoff.documents.fonts import FAMILY, embedded_fonts
 from takeoff.documents.parity_words import MARK, Missed
 from takeoff.documents.pdf import page_to_pdf
 from takeoff.documents.template_files import environment
 from takeoff.documents.wording import number, percent
-from takeoff.model.house import SIDES
 from takeoff.model.job import Job
 
-# The drawing stands across the first page [mm].
-_DRAWING_WIDTH = 160.0
+# The drawing of the house, and where a long name leaves less room for it, wide and high [mm].
+_DRAWING, _SMALLER_DRAWING = (160.0, 85.0), (125.0, 62.0)
 _DIFFERENCES: tuple[tuple[str, DrawnFigure], ...] = (
     ("Cost, less or more than the base", "total_inc_tax"),
     ("Carbon of building, less or more than the base", "upfront_kgco2e"),
@@ -230,13 +229,13 @@ def _particulars(job: Job) -> list[tuple[str, str]]:
 
 
 def _drawing(job: Job, base: Result) -> Picture:
-    """Return the drawing of the house: the side with most openings."""
-    side = max(SIDES, key=lambda side: base.measured.areas.openings_by_side.get(side, 0.0))
-    return elevation(
-        base.design,
+    """Return the drawing of the house: its two sides with most openings, and its roof."""
+    wide, high = _SMALLER_DRAWING if len(job.project.name) > _LONG_TITLE else _DRAWING
+    return massing(
+        base,
         job.library,
-        side,
-        paper_width_mm=_DRAWING_WIDTH,
+        paper_width_mm=wide,
+        height_mm=high,
         id_prefix="house",
         name=job.project.name,
     )

@@ -11,6 +11,7 @@ from takeoff.documents.drawings import (
     build_up_details,
     common_scale,
     elevation,
+    frame_ceiling_plans,
     frame_elevations,
     frame_floor_plan,
     frame_roof_plan,
@@ -21,6 +22,7 @@ from takeoff.measure.floor_areas import cladding_depths
 from takeoff.measure.walls import wall_inset
 from takeoff.model.house import SIDES
 from takeoff.model.job import Job
+from takeoff.model.library import Library
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,22 +62,26 @@ def report_drawings(job: Job, base: Result, *, paper_width_mm: float) -> ReportD
                 id_prefix=f"elevation-{side}",
                 name=name,
                 scale=scale,
+                floor=base.measured.floor_frame,
             )
             for side in SIDES
         ),
         palette=design.palette.name,
         section=section(base, library, paper_width_mm=paper_width_mm, id_prefix="section", name=name),
         axonometric=axonometric(base, paper_width_mm=paper_width_mm, id_prefix="axonometric", name=name),
-        framing=_framing(base, name, paper_width_mm),
+        framing=_framing(base, library, name, paper_width_mm),
         build_ups=tuple(build_up_details(job, base, paper_width_mm=paper_width_mm, id_prefix="build-up")),
     )
 
 
-def _framing(base: Result, name: str, paper_width_mm: float) -> tuple[Drawing, ...]:
-    """Return the framing of roof, suspended floor and every wall."""
+def _framing(base: Result, library: Library, name: str, paper_width_mm: float) -> tuple[Drawing, ...]:
+    """Return the framing of roof, suspended floor, flat ceilings and every wall."""
     floor = frame_floor_plan(base, paper_width_mm=paper_width_mm, id_prefix="floor-framing", name=name)
     return (
         frame_roof_plan(base, paper_width_mm=paper_width_mm, id_prefix="roof-framing", name=name),
         *(() if floor is None else (floor,)),
+        *frame_ceiling_plans(
+            base, library, paper_width_mm=paper_width_mm, id_prefix="ceiling-framing", name=name
+        ),
         *frame_elevations(base, paper_width_mm=paper_width_mm, id_prefix="wall-framing", name=name),
     )

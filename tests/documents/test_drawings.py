@@ -25,6 +25,7 @@ from takeoff.documents.drawings.letters import text_width, wrapped
 from takeoff.documents.drawings.paper import SCALES, Paper, metres
 from takeoff.documents.drawings.regions import Region
 from takeoff.documents.drawings.svg import element, lettering, number
+from takeoff.framing.floor import FloorFrame
 from takeoff.model.geometry import Face, Void, what_is_left
 from takeoff.model.house import SIDES, Band, BuildUp, Design, House, Layer, Opening, Palette, Side
 from takeoff.model.library import Library, Material
@@ -861,3 +862,30 @@ def test_the_printer_takes_every_drawing_without_complaint(caplog: pytest.LogCap
     printed = "".join(sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(pdf)).pages)
     for words in ("High side, N", "support line, 3.90 from low side", "Low side, faces S", "W1", "1:100"):
         assert words in printed
+
+
+@pytest.mark.parametrize(
+    ("side", "middles"),
+    [
+        # stumps at x 0.5 and 4.0, y 0.045 and 7.155, seen from outside: x or length - x, y or span - y
+        ("low", [0.5, 4.0]),
+        ("high", [8.0, 11.5]),
+        ("left", [0.045, 7.155]),
+        ("right", [0.045, 7.155]),
+    ],
+)
+def test_a_suspended_floor_stands_on_stumps(side: Side, middles: list[float]) -> None:
+    stumps = ((0.5, 0.045), (4.0, 0.045), (0.5, 7.155), (4.0, 7.155))
+    floor = FloorFrame(members=(), stumps=stumps, outline_area=86.4, gap_area=0.0, longest_length=6.0)
+    drawing = drawn_elevation(side, floor=floor)
+    wall = corners(by_id(drawing, "e-outline"))
+    left, foot = min(x for x, _ in wall), max(y for _, y in wall)
+    found = list(by_id(drawing, "e-stumps"))
+    assert [float(s.attrib["x"]) + float(s.attrib["width"]) / 2 - left for s in found] == pytest.approx(
+        [middle * 10 for middle in middles], abs=0.002
+    )
+    for stump in found:
+        assert float(stump.attrib["y"]) == pytest.approx(foot, abs=0.002)
+        # from the foot of the cladding to the ground, at 1:100
+        assert float(stump.attrib["height"]) == pytest.approx((GROUND - DROP) * 10, abs=0.002)
+    assert "stumps" not in drawn_elevation(side).svg

@@ -113,6 +113,21 @@ def test_a_part_of_a_bar_says_its_value_on_hover_and_on_focus(studio, show: Show
     assert mark.get_attribute("aria-label").startswith(says)
 
 
+def test_every_chart_of_the_report_has_values_to_read(cottage, show: Show):
+    browser = show(cottage)
+    counts = browser.execute_script(
+        "return Object.fromEntries([...document.querySelectorAll('main section:not(#explore) svg')]"
+        ".map((svg) => [svg.id, svg.querySelectorAll('[data-tip]').length]))"
+    )
+    options = len(cottage.results)
+    charts = ("savings-cost", "palettes-cost", "scatter", "module-bars", "carbon-over-time", "cost-bars")
+    assert [name for name in charts if not counts[name]] == []
+    assert counts["scatter"] == options
+    assert counts["differences-upfront-kgco2e"] == options - 1
+    # the line itself, and its value every ten years from 0 to 60
+    assert counts["carbon-over-time"] == options * (1 + 7)
+
+
 def test_a_bar_says_its_value_when_it_is_tapped(studio, show: Show):
     browser = show(studio, width=390)
     mark = browser.find_element(By.CSS_SELECTOR, "#bars [data-tip]")

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from takeoff.compare.by_side import PaletteFigures, SideFigures
 from takeoff.documents.charts.colours import ACCENT
+from takeoff.documents.charts.marks import mark
 from takeoff.documents.charts.rows import Fitted, fitted, set_lines
 from takeoff.documents.drawings.letters import text_width
 from takeoff.documents.drawings.paper import MARGIN, Drawing
@@ -126,11 +127,12 @@ def _row(
         wide = face.width * 1000 / scale
         id = f"{id_prefix}-{place + 1}-{side}"
         value = figure(figures)
-        elements += _elevation(palette, side, face, (x, foot), scale, _tint(value, *ends), id)
+        wall = _elevation(palette, side, face, (x, foot), scale, _tint(value, *ends), id)
         text = "not assessed" if value is None else number_format(value)
         about = max(wide + _GAP - 1.0, 12.0)
         words = fitted(" and ".join(dict.fromkeys(figures.claddings)), about, size=_SMALL)
-        elements += _below(side, compass_of(house, side), text, words, x, foot, id)
+        wall += _below(side, compass_of(house, side), text, words, x, foot, id)
+        elements.append(mark(wall, says=f"{palette.palette}, {side}: {text}", of=unit))
         lowest = max(lowest, foot + 4.0 + 3.2 + words.height)
         x += wide + _GAP
     return elements, lowest + _ROW_GAP

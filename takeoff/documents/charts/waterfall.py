@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from takeoff.documents.charts.axes import Axis
 from takeoff.documents.charts.colours import ACCENT
 from takeoff.documents.charts.foot import with_foot
+from takeoff.documents.charts.marks import mark
 from takeoff.documents.charts.rows import (
     NAME_GAP,
     TYPE,
@@ -28,7 +29,6 @@ from takeoff.documents.drawings.svg import (
     PALE,
     Picture,
     along,
-    group,
     lettering,
     line,
     path,
@@ -102,7 +102,7 @@ def waterfall(
         *set_lines(heading, right, heading.height / 2, anchor="end", fill=GREY),
     ]
     middle, joints = top, []
-    for index, (_, start, end, _) in enumerate(rows):
+    for index, (name, start, end, _) in enumerate(rows):
         middle += heights[index] / 2
         last = index == len(rows) - 1
         id = f"{id_prefix}-row-{index + 1}"
@@ -118,10 +118,13 @@ def waterfall(
                 id=f"{id}-after",
             ),
         ]
+        says = f"{name}: {figures[index]}"
         if index:
+            change = change_format(end - start)
             parts += _bar(axis, start, end, middle, id=f"{id_prefix}-bar-{index + 1}", is_total=last)
-            parts.append(_label(axis, start, end, middle, change_format(end - start), id=f"{id}-change"))
-        drawn.append(group(parts, id=id))
+            parts.append(_label(axis, start, end, middle, change, id=f"{id}-change"))
+            says = f"{name}: {change}, then {figures[index]}"
+        drawn.append(mark(parts, says=says, of=unit_label, id=id))
         if index and not last:
             joints.append(
                 (

@@ -16,6 +16,7 @@ import numpy.typing as npt
 from takeoff.documents.drawings.stick_solids import Place, Quad, Solid
 
 Array = npt.NDArray[np.float64]
+Pairs = npt.NDArray[np.bool_]
 
 ACROSS, ALONG = math.cos(math.radians(30)), math.sin(math.radians(30))
 # From the house to the reader: places on this line fall on one another.
@@ -39,38 +40,36 @@ def seen_faces(solid: Solid) -> list[tuple[str, Quad]]:
     They are called `front` where they look down the slope, `side` along the eaves, `top` upwards, whichever is nearest.
     """
     near, far = solid.near, solid.far
-    centre = tuple(sum(corner[axis] for corner in solid.corners) / 8 for axis in range(3))
     found = []
-    faces: list[Quad] = [near, far]
-    faces += [(near[i], near[(i + 1) % 4], far[(i + 1) % 4], far[i]) for i in range(4)]
-    for face in faces:
-        normal = _normal(face)
-        middle = tuple(sum(corner[axis] for corner in face) / 4 for axis in range(3))
-        outward = sum(n * (m - c) for n, m, c in zip(normal, middle, centre, strict=True))
-        if outward < 0:
-            normal = (-normal[0], -normal[1], -normal[2])
-        if sum(n * v for n, v in zip(normal, TO_READER, strict=True)) > 1e-9:
-            named = max(
-                (("side", abs(normal[0])), ("front", abs(normal[1])), ("top", abs(normal[2]))),
-                key=lambda each: each[1],
-            )
-            found.append((named[0], face))
+    for one, other in (
+        (near, far),
+        ((near[0], near[1], far[1], far[0]), (near[3], near[2], far[2], far[3])),
+        ((near[1], near[2], far[2], far[1]), (near[0], near[3], far[3], far[0])),
+    ):
+        square = _normal(one)
+        # from the other face of the pair to this one: the faces of a stick are pairs of like ones
+        outward = sum([n * (p - q) for n, p, q in zip(square, one[0], other[0], strict=True)])
+        facing = square[0] * TO_READER[0] + square[1] * TO_READER[1] + square[2] * TO_READER[2]
+        if abs(facing) < 1e-9 * max(map(abs, square)):
+            continue
+        named = max((abs(square[axis]), name) for axis, name in enumerate(("side", "front", "top")))[1]
+        found.append((named, one if (outward > 0) == (facing > 0) else other))
     return found
 
 
 def _normal(face: Quad) -> Place:
     """Return a direction square to a face."""
-    a, b, _, d = face
-    u = tuple(q - p for p, q in zip(a, b, strict=True))
-    v = tuple(q - p for p, q in zip(a, d, strict=True))
-    return (u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0])
+    (ax, ay, az), (bx, by, bz), _, (dx, dy, dz) = face
+    ux, uy, uz, vx, vy, vz = bx - ax, by - ay, bz - az, dx - ax, dy - ay, dz - az
+    return uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx
 
 
 def back_to_front(solids: Sequence[Solid], rise: float) -> list[int]:
     """Return the places of solids in the order to draw them; `rise` is the tangent of the pitch.
 
-    Of two that overlap in the view, the one is behind that lies wholly behind a plane between them: square to x, y
-    or z, or along the roof. Where three hide one another in turn, the farther of them comes first.
+    Of two that overlap in the view, the one is behind that lies behind a plane between them: square to x, y or z, or
+    along the roof. Sticks that are let into each other go by the plane they cross least. Where three hide one another
+    in turn, the farther of them comes first.
     """
     if not solids:
         return []
@@ -78,20 +77,19 @@ def back_to_front(solids: Sequence[Solid], rise: float) -> list[int]:
     across = np.stack([corners @ _between(rise), *(corners[:, :, axis] for axis in range(3))], axis=-1)
     low, high = across.min(axis=1), across.max(axis=1)
     facing = np.array([np.dot(_between(rise), TO_READER), *TO_READER])
-    touching = _overlap_in_view(corners, rise)
-    # behind[i, j]: i has to be drawn before j
-    behind = np.zeros((len(solids), len(solids)), dtype=bool)
-    settled = np.zeros_like(behind)
+    # room[i, j]: the widest gap between i and j with i on the far side of it, less than none where they cross
+    room = np.full((len(solids), len(solids)), -math.inf)
     for axis, towards in enumerate(facing):
-        below = high[:, None, axis] <= low[None, :, axis] + _TOUCHING
-        first = below if towards > 0 else below.T
         if abs(towards) < 1e-9:
             continue
-        behind |= first & ~settled & ~first.T
-        settled |= first ^ first.T
-    behind &= touching
+        gap = low[None, :, axis] - high[:, None, axis]
+        np.maximum(room, gap if towards > 0 else gap.T, out=room)
     depth = corners.mean(axis=1) @ np.array(TO_READER)
-    return _sorted(behind, depth)
+    farther = depth[:, None] < depth[None, :]
+    even = np.abs(room - room.T) < _TOUCHING
+    # behind[i, j]: i has to be drawn before j
+    behind = np.where(even, farther, room > room.T) & _overlap_in_view(corners, rise)
+    return _sorted(behind, behind & (room < -_TOUCHING), depth)
 
 
 def _between(rise: float) -> Array:
@@ -99,7 +97,7 @@ def _between(rise: float) -> Array:
     return np.array((0.0, -rise, 1.0))
 
 
-def _overlap_in_view(corners: Array, rise: float) -> npt.NDArray[np.bool_]:
+def _overlap_in_view(corners: Array, rise: float) -> Pairs:
     """Return which pairs of solids overlap in the view: no line along x, y, z or the slope parts them."""
     view = np.stack(
         [
@@ -119,25 +117,42 @@ def _overlap_in_view(corners: Array, rise: float) -> npt.NDArray[np.bool_]:
     return overlap
 
 
-def _sorted(behind: npt.NDArray[np.bool_], depth: Array) -> list[int]:
-    """Return all places so that each comes after those behind it, as far as that can be."""
-    waiting = behind.sum(axis=0)
+def _sorted(behind: Pairs, crossing: Pairs, depth: Array) -> list[int]:
+    """Return all places so that each comes after those behind it, as far as that can be.
+
+    Where none is left without one behind it, that goes next which only crosses those that it waits for, the farthest
+    of such; else the farthest of a ring of sticks that hide one another.
+    """
+    waiting, certain = behind.sum(axis=0), (behind & ~crossing).sum(axis=0)
     before = [[int(other) for other in np.flatnonzero(row)] for row in behind]
     ready = [(float(depth[place]), int(place)) for place in np.flatnonzero(waiting == 0)]
     heapq.heapify(ready)
     order: list[int] = []
-    left = set(range(len(depth)))
-    while left:
+    left = np.ones(len(depth), dtype=bool)
+    while left.any():
         if ready:
             _, place = heapq.heappop(ready)
         else:
-            place = min(left, key=lambda each: (float(depth[each]), each))
-        if place not in left:
+            loose = np.flatnonzero(left & (certain == 0))
+            those = loose if len(loose) else _ring(behind & ~crossing, left)
+            place = int(those[np.argmin(depth[those])])
+        if not left[place]:
             continue
-        left.remove(place)
+        left[place] = False
         order.append(place)
         for other in before[place]:
             waiting[other] -= 1
-            if waiting[other] == 0 and other in left:
+            certain[other] -= not crossing[place, other]
+            if waiting[other] == 0 and left[other]:
                 heapq.heappush(ready, (float(depth[other]), other))
     return order
+
+
+def _ring(behind: Pairs, left: npt.NDArray[np.bool_]) -> npt.NDArray[np.intp]:
+    """Return a ring of places, each behind the one before it, found by going from one to one behind it."""
+    way = [int(np.flatnonzero(left)[0])]
+    while True:
+        further = int(np.flatnonzero(behind[:, way[-1]] & left)[0])
+        if further in way:
+            return np.array(way[way.index(further) :])
+        way.append(further)

@@ -13,6 +13,8 @@ from takeoff.model.geometry import Face, Void, wall_face
 from takeoff.model.house import Design, Side
 from takeoff.model.library import Library
 
+# Side of a stump [m]: a drawing convention, measured nowhere.
+STUMP = 0.12
 _SWATCH = (5.2, 3.2)
 _ORDINALS = {2: "second", 3: "third"}
 

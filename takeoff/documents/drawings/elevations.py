@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from takeoff.documents.drawings.dimensions import STRING_GAP, STRING_PITCH, dimension_string
 from takeoff.documents.drawings.elevation_openings import draw_mark, draw_opening
-from takeoff.documents.drawings.elevation_parts import Part, cladding_words, draw_caption, parts_of
+from takeoff.documents.drawings.elevation_parts import STUMP, Part, cladding_words, draw_caption, parts_of
 from takeoff.documents.drawings.hatches import draw_region
 from takeoff.documents.drawings.paper import (
     LEVEL_WIDTH,
@@ -33,6 +33,8 @@ from takeoff.documents.drawings.svg import (
     EDGE,
     INK,
     OUTLINE,
+    WHITE,
+    group,
     lettering,
     line,
     path,
@@ -40,11 +42,12 @@ from takeoff.documents.drawings.svg import (
     rect,
     through,
 )
+from takeoff.framing.floor import FloorFrame
 from takeoff.model.geometry import Face, compass_of, wall_face
 from takeoff.model.house import SIDES, Design, House, Side
 from takeoff.model.library import Library
 
-PLINTH = "#e2e2df"
+PLINTH, UNDER_FLOOR = "#e2e2df", "#f3f3f0"
 # Paper beside the roof edge: dimension string on both sides, levels on the right [mm].
 _LEFT = STRING_GAP + 3.5
 _RIGHT = STRING_GAP + 2.2
@@ -78,14 +81,33 @@ def common_scale(design: Design, *, paper_width_mm: float) -> int:
     return max(_scale(design.house, side, paper_width_mm) for side in SIDES)
 
 
+def _below(
+    house: House, side: Side, face: Face, floor: FloorFrame | None, paper: Paper, id: str
+) -> list[str]:
+    """Return what stands between the foot of the cladding and the ground: a plinth, or stumps under the floor."""
+    ground = -house.floor_above_ground
+    if ground >= face.bottom:
+        return []
+    x, y = paper.at(0, face.bottom)
+    wide, deep = paper.mm(face.width), paper.mm(face.bottom - ground)
+    if floor is None:
+        return [rect(x, y, wide, deep, fill=PLINTH, stroke=INK, weight=DETAIL)]
+    along = {
+        "low": [sx for sx, _ in floor.stumps],
+        "high": [house.length - sx for sx, _ in floor.stumps],
+        "left": [house.span - sy for _, sy in floor.stumps],
+        "right": [sy for _, sy in floor.stumps],
+    }[side]
+    stumps = [
+        rect(paper.at(s - STUMP / 2, 0)[0], y, paper.mm(STUMP), deep, fill=WHITE, stroke=INK, weight=DETAIL)
+        for s in sorted({round(s, 4) for s in along})
+    ]
+    return [rect(x, y, wide, deep, fill=UNDER_FLOOR), group(stumps, id=id)]
+
+
 def _wall(design: Design, parts: list[Part], face: Face, paper: Paper, id_prefix: str) -> list[str]:
-    """Return plinth, cladding and the outline of a wall."""
-    ground = -design.house.floor_above_ground
+    """Return the cladding and the outline of a wall."""
     elements = []
-    if ground < face.bottom:
-        x, y = paper.at(0, face.bottom)
-        deep = paper.mm(face.bottom - ground)
-        elements.append(rect(x, y, paper.mm(face.width), deep, fill=PLINTH, stroke=INK, weight=DETAIL))
     for index, part in enumerate(parts):
         if part.facing is not None:
             elements += draw_region(part.facing, part.region, paper, id=f"{id_prefix}-cladding-{index + 1}")
@@ -160,6 +182,7 @@ def elevation(
     id_prefix: str,
     name: str = "the house",
     scale: int | None = None,
+    floor: FloorFrame | None = None,
 ) -> Drawing:
     """Return one elevation of a design, seen from outside.
 
@@ -167,6 +190,7 @@ def elevation(
     `common_scale`); where a given one does not fit, the picture is wider than the paper width. All
     elevations of a house have the same height from roof to ground, so that they line up beside each
     other. `name` is that of the house, for the title; `id_prefix` begins every id.
+    `floor` is the frame of a suspended floor, whose stumps are then seen; without one a plinth is drawn.
     """
     house = design.house
     face = wall_face(house, side, bottom=-house.cladding_drop)
@@ -186,7 +210,8 @@ def elevation(
     openings = design.openings_in(side)
     parts = parts_of(design, library, side)
 
-    elements = _wall(design, parts, face, paper, id_prefix)
+    elements = _below(house, side, face, floor, paper, f"{id_prefix}-stumps")
+    elements += _wall(design, parts, face, paper, id_prefix)
     elements += [draw_opening(o, paper, id=f"{id_prefix}-opening-{i + 1}") for i, o in enumerate(openings)]
     if side == "low":
         elements += draw_slope(design, library, view, paper, id=id_prefix)

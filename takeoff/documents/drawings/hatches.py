@@ -207,9 +207,14 @@ def draw_region(facing: Facing, region: Region, paper: Paper, *, id: str) -> lis
             (hole.right, hole.bottom),
         ]
         rings.append(through([paper.at(*corner) for corner in corners], closed=True))
-    elements = [path("".join(rings), stroke=None, fill=facing.tone, rule="evenodd", id=f"{id}-tint")]
+    tint = path("".join(rings), stroke=None, fill=facing.tone, rule="evenodd", id=f"{id}-tint")
+    return [group([tint, *draw_lines(facing, region, paper, id=id)], id=id)]
+
+
+def draw_lines(facing: Facing, region: Region, paper: Paper, *, id: str) -> list[str]:
+    """Return the lines of a cladding, clear of openings and under the rake, without its tint."""
     ruling = ruling_of(facing, region, paper)
-    elements += _ruled_lines(ruling, region, paper, id=f"{id}-lines")
+    elements = _ruled_lines(ruling, region, paper, id=f"{id}-lines")
     if ruling.course:
         dash = number(paper.mm(ruling.course))
         elements.append(
@@ -226,7 +231,7 @@ def draw_region(facing: Facing, region: Region, paper: Paper, *, id: str) -> lis
             way: Direction = layer.direction or "vertical"
             strips = _paired(region, layer.spacing, batten.width or 0.0, way, paper, centred=False)
             elements += _ruled_lines(strips, region, paper, id=f"{id}-battens-{index + 1}")
-    return [group(elements, id=id)]
+    return elements
 
 
 def _ruled_lines(ruling: Ruling, region: Region, paper: Paper, *, id: str) -> list[str]:
