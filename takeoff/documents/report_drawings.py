@@ -78,7 +78,7 @@ def _framing(base: Result, library: Library, name: str, paper_width_mm: float) -
     """Return the framing of roof, suspended floor, flat ceilings and every wall."""
     floor = frame_floor_plan(base, paper_width_mm=paper_width_mm, id_prefix="floor-framing", name=name)
     return (
-        frame_roof_plan(base, paper_width_mm=paper_width_mm, id_prefix="roof-framing", name=name),
+        frame_roof_plan(base, library, paper_width_mm=paper_width_mm, id_prefix="roof-framing", name=name),
         *(() if floor is None else (floor,)),
         *frame_ceiling_plans(
             base, library, paper_width_mm=paper_width_mm, id_prefix="ceiling-framing", name=name

@@ -62,7 +62,7 @@ def drawn(job: Job, result: Result) -> Set:
         job=job,
         result=result,
         walls=frame_elevations(result, paper_width_mm=paper, id_prefix="walls", name="Test house"),
-        roof=frame_roof_plan(result, paper_width_mm=paper, id_prefix="roof", name="Test house"),
+        roof=frame_roof_plan(result, job.library, paper_width_mm=paper, id_prefix="roof", name="Test house"),
         floor=[floor] if floor else [],
         ceilings=frame_ceiling_plans(
             result, job.library, paper_width_mm=paper, id_prefix="ceilings", name="Test house"

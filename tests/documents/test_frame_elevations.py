@@ -103,7 +103,7 @@ def _house(name: str) -> Sheets:
         name=name,
         result=result,
         elevations=frame_elevations(result, paper_width_mm=180, id_prefix="framing", name="Test house"),
-        roof=frame_roof_plan(result, paper_width_mm=180, id_prefix="roof", name="Test house"),
+        roof=frame_roof_plan(result, job.library, paper_width_mm=180, id_prefix="roof", name="Test house"),
         floor=frame_floor_plan(result, paper_width_mm=180, id_prefix="floor", name="Test house"),
     )
 
@@ -307,11 +307,26 @@ def test_every_mark_of_the_roof_is_told_once(sheets: Sheets) -> None:
     assert marks == Counter(own_mark(m.mark) for m in sheets.result.measured.roof_frame.members)
 
 
-def test_the_roof_says_its_fall_and_that_battens_are_not_drawn(sheets: Sheets) -> None:
+def test_the_roof_says_its_fall_and_that_battens_are_drawn_in_a_patch(sheets: Sheets) -> None:
     words = " ".join(texts(root_of(sheets.roof.svg)))
     assert f"fall {sheets.result.design.house.pitch:g}°" in words
-    assert "Battens and roof sheets are not drawn." in words
+    assert (
+        "Battens at 900 mm centres at most, drawn over three bays only. Roof sheets are not drawn." in words
+    )
     assert "Rafters at 600 mm centres" in words
+
+
+def test_battens_of_the_patch_have_their_width_and_centres_to_scale(sheets: Sheets) -> None:
+    house, root, scale = sheets.result.design.house, root_of(sheets.roof.svg), 1000 / sheets.roof.scale
+    cosine, eave = math.cos(math.radians(house.pitch)), stick_extents(root)["R01"].bottom
+    battens = [extent(e) for e in by_id(root, "roof-battens")]
+    assert len(battens) >= 2
+    for patch in battens:
+        # battens 70 wide, three bays of 600 mm long
+        assert (patch.wide, patch.high) == pytest.approx((1.8 * scale, 0.07 * cosine * scale), abs=PAPER)
+        # centres at 900 mm on the slope, from the low end of the rafters
+        rows = (eave - patch.middle[1]) / scale / cosine / 0.9
+        assert rows == pytest.approx(round(rows), abs=PAPER / scale)
 
 
 def test_only_a_suspended_floor_has_a_drawing(sheets: Sheets) -> None:

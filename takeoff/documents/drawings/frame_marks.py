@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -180,7 +180,7 @@ class Lettered:
         """Draw a fine line from a stick to its mark."""
         self._leaders.append((*start, *end))
 
-    def put(self, text: str, places: Sequence[tuple[Point, bool]], *, clear: float = 0.12) -> bool:
+    def put(self, text: str, places: Iterable[tuple[Point, bool]], *, clear: float = 0.12) -> bool:
         """Write a mark at the first free one of places (a point, and whether upright); say whether one was free."""
         for at, upright in places:
             patch = upright_patch(text, at) if upright else level_patch(text, at)

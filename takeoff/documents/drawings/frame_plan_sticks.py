@@ -85,7 +85,7 @@ def mark_sticks(sheet: Lettered, sticks: Sequence[PlanStick], paper: Paper, with
         patch = stick.on(paper)
         inwards = 1.0 if patch.middle[1] < within.middle[1] else -1.0
         places = _beside_upright(stick, patch) if stick.up_the_slope else _beside_level(stick, patch, inwards)
-        inside = [place for place in places if _lies_in(within, stick.text, *place)]
+        inside = (place for place in places if _lies_in(within, stick.text, *place))
         if not sheet.put(stick.text, inside, clear=0.08):
             sheet.put_near(stick.text, patch.middle, within=within, reach=7.0)
 

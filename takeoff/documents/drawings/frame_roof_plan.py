@@ -10,6 +10,7 @@ from takeoff.documents.drawings.frame_marks import MARK_CAP, Lettered, mark_room
 from takeoff.documents.drawings.frame_plan_sheet import PlanFrame, draw_side_names, draw_title
 from takeoff.documents.drawings.frame_plan_sticks import PlanStick, mark_sticks, plan_stick, stick_paths
 from takeoff.documents.drawings.frame_words import set_entries, stick_list
+from takeoff.documents.drawings.framing_battens import batten_patch, battens_over
 from takeoff.documents.drawings.letters import text_width, wrapped
 from takeoff.documents.drawings.paper import MARGIN, NOTE_TYPE, Drawing, Paper, metres
 from takeoff.documents.drawings.places import Patch, about, between
@@ -28,6 +29,7 @@ from takeoff.documents.drawings.svg import (
 )
 from takeoff.model.geometry import slope_factor
 from takeoff.model.house import House
+from takeoff.model.library import Library
 
 _TINT = "#dcdcd8"
 # Beside the roof: room for the marks of outriggers and barge rafters [mm].
@@ -46,7 +48,7 @@ def roof_sticks(result: Result) -> list[PlanStick]:
 
 
 def frame_roof_plan(
-    result: Result, *, paper_width_mm: float, id_prefix: str, name: str = "the house"
+    result: Result, library: Library, *, paper_width_mm: float, id_prefix: str, name: str = "the house"
 ) -> Drawing:
     """Return the framing of the roof seen from above, the high side up the sheet, at the largest trade scale that fits.
 
@@ -75,6 +77,9 @@ def frame_roof_plan(
     for x in (0.0, house.length):
         sheet.take(between(paper.at(x, 0), paper.at(x, house.span)).grown(0.05))
     arrow = _fall(house, sticks, sheet, paper)
+    battens = batten_patch(result, library, paper, id_prefix=id_prefix)
+    if battens is not None:
+        sheet.take(battens[1])
     _set_marks(sheet, sticks, paper, drawn)
     tinted = ("barge rafter", "outrigger")
     elements = [
@@ -91,12 +96,13 @@ def frame_roof_plan(
             stroke_width=DETAIL,
         ),
         *_below(house, paper, id_prefix),
+        *(battens[0] if battens is not None else ()),
         *arrow,
         *sheet.elements(),
     ]
     strings, low = frame.draw_strings(paper, id_prefix)
     names, low = draw_side_names(house, drawn, low)
-    notes = _notes(result, sheet.untold, paper_width_mm - 2 * MARGIN)
+    notes = _notes(result, sheet.untold, paper_width_mm - 2 * MARGIN, battens=battens is not None)
     below, height = draw_title(
         house, "Roof framing", notes, top=low, sheet=paper_width_mm, scale=paper.scale, id_prefix=id_prefix
     )
@@ -192,7 +198,7 @@ def _set_marks(sheet: Lettered, sticks: Sequence[PlanStick], paper: Paper, drawn
     mark_sticks(sheet, sorted(inner, key=lambda s: s.up_the_slope), paper, outer)
 
 
-def _notes(result: Result, untold: Sequence[str], wide: float) -> list[str]:
+def _notes(result: Result, untold: Sequence[str], wide: float, *, battens: bool) -> list[str]:
     """Return what is said under the plan within a width [mm]."""
     house, members = result.design.house, result.measured.roof_frame.members
     words = (
@@ -203,7 +209,13 @@ def _notes(result: Result, untold: Sequence[str], wide: float) -> list[str]:
         words += " Rafters are joined over the support lines, drawn in dash and dot."
     if any(member.use == "outrigger" for member in members):
         words += f" Outriggers (grey) at {house.outrigger_spacing * 1000:g} mm centres at most, over the end rafters."
-    words += " Dashed: outside of the walls below. Battens and roof sheets are not drawn."
+    words += " Dashed: outside of the walls below."
+    layer = battens_over(result)
+    if battens and layer is not None:
+        words += (
+            f" Battens at {(layer.spacing or 0.0) * 1000:g} mm centres at most, drawn over three bays only."
+        )
+    words += " Roof sheets are not drawn." if battens else " Battens and roof sheets are not drawn."
     lines = wrapped(words, NOTE_TYPE, wide)
     lines += set_entries("", stick_list(members), wide)
     return lines + set_entries("Without room for its mark: ", untold, wide)
