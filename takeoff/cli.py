@@ -419,14 +419,17 @@ def compare(
         _print_flags(job, results)
         _print_overrides(results)
         return
+    from takeoff.compare.savings import savings
+
+    saved = savings(job, results, ranges)
     if json is not None:
         from takeoff.documents.results_json import results_json
 
-        _put(json, results_json(job, results, ranges))
+        _put(json, results_json(job, results, ranges, saved))
     if html is not None or pdf is not None:
         from takeoff.documents.comparison import comparison_page
 
-        page = comparison_page(job, results, ranges)
+        page = comparison_page(job, results, ranges, saved)
         if html is not None:
             _write(html, page.encode())
         if pdf is not None:
