@@ -403,13 +403,6 @@ def test_the_pdf_embeds_its_fonts(issued):
     assert all("Source" in name for name in names), names
 
 
-def test_table_heads_repeat_on_every_page_of_the_quantities(issued):
-    pages = [page.extract_text() for page in PdfReader(issued / "comparison.pdf").pages]
-    cladding = [text for text in pages if "EW.CL." in text]
-    assert cladding
-    assert all("Required" in text and "Order" in text for text in cladding)
-
-
 def command(*arguments: object, **environment: str) -> subprocess.CompletedProcess[bytes]:
     """Run the command in a process of its own, piped."""
     return subprocess.run(
