@@ -39,7 +39,6 @@ from takeoff.documents.drawings import massing
 from takeoff.documents.drawings.svg import Picture
 from takeoff.documents.fonts import FAMILY, embedded_fonts
 from takeoff.documents.parity_words import MARK, Missed
-from takeoff.documents.pdf import page_to_pdf
 from takeoff.documents.template_files import environment
 from takeoff.documents.wording import number, percent
 from takeoff.model.job import Job
@@ -70,14 +69,6 @@ def client_page(job: Job, results: Sequence[Result], ranges: Uncertainty, saved:
     # set once without the fonts, to know which signs they need
     signs = template.render(**context, fonts=[], font_family=FAMILY)
     return template.render(**context, fonts=embedded_fonts(signs), font_family=FAMILY)
-
-
-def client_pdf(job: Job, results: Sequence[Result], ranges: Uncertainty, saved: Savings) -> bytes:
-    """Return the client paper as a tagged PDF of five A4 pages.
-
-    Raises PdfLibraryError where the system lacks the library that sets the type.
-    """
-    return page_to_pdf(client_page(job, results, ranges, saved))
 
 
 def _context(job: Job, results: Sequence[Result], ranges: Uncertainty, saved: Savings) -> dict[str, Any]:

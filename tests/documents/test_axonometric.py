@@ -211,17 +211,6 @@ def test_north_lies_in_the_plan(house):
     assert up == pytest.approx(math.cos(math.radians(bearing)))
 
 
-def test_the_simple_picture_leaves_out_what_only_stiffens(house):
-    full = drawn(house)
-    simple = axonometric(house, paper_width_mm=180.0, id_prefix="axo", name="the house", simple=True)
-    left_out = sum(m.use in ("nogging", "blocking", "floor blocking") for m in house.measured.members)
-    assert left_out > 0
-    assert simple.svg.count('id="axo-stick-') == full.svg.count('id="axo-stick-') - left_out
-    assert simple.scale == full.scale
-    assert "<text" not in simple.svg
-    assert "noggings" in ET.fromstring(simple.svg).find(f"{SVG}desc").text
-
-
 def test_the_floor_stands_over_the_ground(house):
     """A slab shows its edge down to the ground, a timber floor stands on its stumps."""
     root = ET.fromstring(drawn(house).svg)

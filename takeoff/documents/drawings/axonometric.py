@@ -33,23 +33,15 @@ from takeoff.model.house import House
 # Faces that look down the slope are light, those along the eaves in shade: reads in black and white.
 _TONES = {"front": WHITE, "side": "#c9cbcc", "top": "#ececea"}
 _LINE = 0.08
-# Left out of the simple picture: they only stiffen the others.
-_STIFFENERS = frozenset({"nogging", "blocking", "floor blocking"})
+_LEFT_OUT = "Sheets, battens and linings are not drawn."
 # Paper over the highest stick, and about the north point [mm].
 _HEAD, _NORTH = 1.0, 9.0
 
 
-def axonometric(
-    result: Result, *, paper_width_mm: float, id_prefix: str, name: str, simple: bool = False
-) -> Drawing:
-    """Return the frame seen from above, over the low and the right side, at a trade scale along its three axes.
-
-    The `simple` picture is for a cover: without noggings, blocking, north point and notes.
-    """
+def axonometric(result: Result, *, paper_width_mm: float, id_prefix: str, name: str) -> Drawing:
+    """Return the frame seen from above, over the low and the right side, at a trade scale along its three axes."""
     house = result.design.house
     solids = stick_solids(result)
-    if simple:
-        solids = [solid for solid in solids if solid.member.use not in _STIFFENERS]
     foot = outline_at(house, -house.floor_above_ground)
     places = [corner for solid in solids for corner in solid.corners] + foot
     across = [seen(place) for place in places]
@@ -78,18 +70,17 @@ def axonometric(
     height = _HEAD + (top - low) * per_metre + 0.6
     kind = f"Isometric, 1:{scale} along the eaves, up the slope level and upright."
     title = f"Frame of {name}, axonometric"
-    if not simple:
-        elements.append(lying_north_point(house, seen, (MARGIN + _NORTH, height - 6.0), radius=4.6))
-        notes, height = _notes(
-            f"Frame, axonometric: {len(solids)} sticks", kind, house, height, wide, scale, id_prefix
-        )
-        elements += notes
+    elements.append(lying_north_point(house, seen, (MARGIN + _NORTH, height - 6.0), radius=4.6))
+    notes, height = _notes(
+        f"Frame, axonometric: {len(solids)} sticks", kind, house, height, wide, scale, id_prefix
+    )
+    elements += notes
     svg = picture(
         elements,
         width_mm=wide,
         height_mm=height,
         title=title,
-        desc=f"{kind} {_seen_over(house)} {_left_out(simple)} {metres(house.length)} m along the eaves, "
+        desc=f"{kind} {_seen_over(house)} {_LEFT_OUT} {metres(house.length)} m along the eaves, "
         f"{metres(house.span)} m deep, walls from {metres(house.low_height)} to "
         f"{metres(height_at(house, house.span))} m high.",
         id_prefix=id_prefix,
@@ -105,18 +96,13 @@ def _seen_over(house: House) -> str:
     )
 
 
-def _left_out(simple: bool) -> str:
-    """Return what of the frame is not drawn."""
-    return f"Sheets, battens{', noggings, blocking' if simple else ''} and linings are not drawn."
-
-
 def _notes(
     heading: str, kind: str, house: House, top: float, wide: float, scale: int, id_prefix: str
 ) -> tuple[list[str], float]:
     """Return heading, scale bar and notes under a picture that ends at `top`, and the height of the whole [mm]."""
     base = top + 6.0
     bar, _ = scale_bar(wide - MARGIN, base, scale=scale, room_mm=wide * 0.25, id_prefix=id_prefix)
-    lines = wrapped(f"{kind} {_seen_over(house)} {_left_out(simple=False)}", NOTE_TYPE, wide - 2 * MARGIN)
+    lines = wrapped(f"{kind} {_seen_over(house)} {_LEFT_OUT}", NOTE_TYPE, wide - 2 * MARGIN)
     return [
         lettering(heading, (MARGIN, base), size=TITLE_TYPE, weight=600),
         bar,
