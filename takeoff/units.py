@@ -78,7 +78,7 @@ def _spelt_for_registry(text: str) -> str:
 _AS_THEY_ARE = frozenset(
     {
         *("m", "m2", "m3", "kg", "Nr", "h", "deg", "year", "share", "Pa", "1/h", "K d"),
-        *("W/(m2 K)", "W/(m K)", "m2 K/W", "kg/m", "kg/m2", "kg/m3", "kg/Nr"),
+        *("W/(m2 K)", "W/(m K)", "m2 K/W", "kg/m", "kg/m2", "kg/m3", "kg/Nr", "kgCO2e/m2"),
     }
 )
 _USUAL = {
@@ -88,6 +88,7 @@ _USUAL = {
     ("kPa", "Pa"): 1000.0,
     ("MPa", "Pa"): 1_000_000.0,
     ("kgCO2e/(t km)", "kgCO2e/(kg m)"): 1e-6,
+    ("kgCO2e/t", "kgCO2e/kg"): 0.001,
 }
 _USUAL_RATES = {("kgCO2e/t", "kgCO2e"): (0.001, "kg")}
 

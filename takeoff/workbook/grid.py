@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import re
 import warnings
 import zipfile
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from takeoff.model.problem import WorkbookProblem
+from takeoff.workbook.unsaved_results import formulas_without_result
 
 if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
@@ -17,9 +18,6 @@ if TYPE_CHECKING:
     from takeoff.model.house import Design
 
 _OLE_HEADER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
-# a formula to the end of its cell; what follows it in between is its stored result
-_FORMULA_CELL = re.compile(rb"<(?:\w+:)?f[\s>/].*?</(?:\w+:)?c>", re.DOTALL)
-_RESULT = re.compile(rb"<(?:\w+:)?v(?:\s[^>]*)?>[^<]")
 _ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
 
 
@@ -94,7 +92,7 @@ def open_book(path: Path) -> Book:
         warnings.simplefilter("ignore")
         try:
             stored = load_workbook(path, data_only=True)
-            typed = load_workbook(path) if _lacks_results(path) else None
+            unsaved = formulas_without_result(path)
         except Exception as error:  # a damaged file fails in as many ways as it has parts
             problem = WorkbookProblem(
                 "",
@@ -105,7 +103,7 @@ def open_book(path: Path) -> Book:
                 name,
             )
             raise WorkbookError([problem]) from error
-    return Book(name, {title: _cells(stored, typed, title, name) for title in stored.sheetnames})
+    return Book(name, {title: _cells(stored, unsaved, title, name) for title in stored.sheetnames})
 
 
 def _why_unreadable(path: Path) -> tuple[str, str] | None:
@@ -130,48 +128,29 @@ def _why_unreadable(path: Path) -> tuple[str, str] | None:
     return None
 
 
-def _lacks_results(path: Path) -> bool:
-    """Whether some formula has no stored result: only then are the formulas themselves read, which takes long."""
-    with zipfile.ZipFile(path) as parts:
-        return any(
-            not _RESULT.search(cell)
-            for name in parts.namelist()
-            if name.endswith(".xml")
-            for cell in _FORMULA_CELL.findall(parts.read(name))
-        )
-
-
-def _cells(stored: Workbook, typed: Workbook | None, title: str, book: str) -> SheetCells:
-    """Return the cells of one sheet; a chart sheet has none. `typed` holds the formulas, None if all have results."""
+def _cells(
+    stored: Workbook, unsaved: Mapping[str, set[tuple[int, int]]], title: str, book: str
+) -> SheetCells:
+    """Return the cells of one sheet; a chart sheet has none. `unsaved` tells which formulas have no result."""
     from openpyxl.utils import get_column_letter
     from openpyxl.worksheet.worksheet import Worksheet
 
     values = stored[title]
-    formulas = values if typed is None else typed[title]
-    if not isinstance(values, Worksheet) or not isinstance(formulas, Worksheet):
+    if not isinstance(values, Worksheet):
         return SheetCells(book, title, ())
     letters = [get_column_letter(number + 1) for number in range(values.max_column or 0)]
+    without: set[tuple[int, int]] = unsaved.get(title, set())
     rows = tuple(
         tuple(
             Cell(
                 cell.value,
                 number,
                 letter,
-                cell.value is None and _is_formula(formula),
+                cell.value is None and (number, column) in without,
                 isinstance(cell.value, float | int) and "%" in str(cell.number_format),
             )
-            for letter, cell, formula in zip(letters, value_row, formula_row, strict=False)
+            for column, (letter, cell) in enumerate(zip(letters, row, strict=False), start=1)
         )
-        for number, (value_row, formula_row) in enumerate(
-            zip(values.iter_rows(), formulas.iter_rows(values_only=True), strict=False), start=1
-        )
+        for number, row in enumerate(values.iter_rows(), start=1)
     )
     return SheetCells(book, title, rows)
-
-
-def _is_formula(value: object) -> bool:
-    """Whether a cell as typed holds a formula."""
-    return (isinstance(value, str) and value.startswith("=")) or type(value).__name__ in (
-        "ArrayFormula",
-        "DataTableFormula",
-    )
