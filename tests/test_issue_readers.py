@@ -11,6 +11,7 @@ from typer.testing import CliRunner
 from takeoff.cli import app
 from takeoff.compare.evaluate import evaluate_all
 from takeoff.documents import issue as issuing
+from takeoff.documents import side_by_side
 from takeoff.documents.issue import READERS, files_of, issue_files
 from takeoff.workbook.reading import read_job
 
@@ -80,7 +81,7 @@ def test_nothing_is_made_for_other_readers(demo_folder, monkeypatch):
     said: list[str] = []
     files, missing = issue_files(job, results, progress=said.append, reader="qs")
     assert (set(files), missing) == (QS, [])
-    assert said == ["ranges", "savings", "schedule", "results", "quantities, orders and bill"]
+    assert said == ["ranges", "savings", "results", "quantities, orders and bill", "schedule"]
 
 
 def test_documents_made_side_by_side_are_the_same(demo_folder):
@@ -102,7 +103,7 @@ def test_an_error_while_a_document_is_made_is_raised(demo_folder, monkeypatch):
     def broken(*arguments):
         raise RuntimeError("broken")
 
-    monkeypatch.setitem(issuing._STEPS, "schedule", broken)
+    monkeypatch.setattr(issuing, "schedule_workbook", broken)
     with pytest.raises(RuntimeError, match="broken"):
         issue_files(job, results, progress=lambda text: None, reader="qs")
 
@@ -114,6 +115,6 @@ def test_no_process_for_documents_is_no_reason_to_fail(demo_folder, monkeypatch)
     def refused(*arguments, **settings):
         raise OSError("no more processes")
 
-    monkeypatch.setattr(issuing, "ProcessPoolExecutor", refused)
+    monkeypatch.setattr(side_by_side, "ProcessPoolExecutor", refused)
     files, _ = issue_files(job, results, progress=lambda text: None, reader="qs", processes=2)
     assert set(files) == QS
