@@ -37,7 +37,7 @@ from takeoff.documents.client_words import (
 )
 from takeoff.documents.drawings import massing
 from takeoff.documents.drawings.svg import Picture
-from takeoff.documents.fonts import FAMILY, embedded_fonts
+from takeoff.documents.fonts import TYPE_HERE, with_type
 from takeoff.documents.parity_words import MARK, Missed
 from takeoff.documents.template_files import environment
 from takeoff.documents.wording import number, percent
@@ -65,10 +65,7 @@ def client_page(job: Job, results: Sequence[Result], ranges: Uncertainty, saved:
     `ranges` are the draws of these results, `saved` their savings one upon another.
     """
     context = _context(job, results, ranges, saved)
-    template = environment().get_template("client.html")
-    # set once without the fonts, to know which signs they need
-    signs = template.render(**context, fonts=[], font_family=FAMILY)
-    return template.render(**context, fonts=embedded_fonts(signs), font_family=FAMILY)
+    return with_type(environment().get_template("client.html").render(**context, type_here=TYPE_HERE))
 
 
 def _context(job: Job, results: Sequence[Result], ranges: Uncertainty, saved: Savings) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from takeoff.documents.charts import grouping_words
 from takeoff.documents.cutting_appendix import cutting_appendix
 from takeoff.documents.decisions import decisions_table, findings
 from takeoff.documents.fabric_sections import fabric_section
-from takeoff.documents.fonts import FAMILY, embedded_fonts
+from takeoff.documents.fonts import TYPE_HERE, with_type
 from takeoff.documents.glance import glance, sentence
 from takeoff.documents.life_cycle_charts import benchmark_charts
 from takeoff.documents.life_cycle_notes import benchmarks_table, end_of_life_table, lives_table
@@ -55,6 +55,7 @@ from takeoff.documents.template_files import environment
 from takeoff.model.job import Job
 
 _PAPER_WIDTH = 180.0
+_CONTENTS_HERE = "<!-- contents -->"
 
 
 def comparison_page(
@@ -81,12 +82,13 @@ def comparison_page(
         },
         note,
     )
-    template = environment().get_template("comparison.html")
-    # set once without the fonts and the contents, to know which signs and sections there are
-    first = template.render(**context, contents=[], fonts=[], font_family=FAMILY)
-    return template.render(
-        **context, contents=contents_of(first), fonts=embedded_fonts(first), font_family=FAMILY
+    page = (
+        environment()
+        .get_template("comparison.html")
+        .render(**context, type_here=TYPE_HERE, contents_here=_CONTENTS_HERE)
     )
+    contents = environment().get_template("page_contents.html").render(contents=contents_of(page))
+    return with_type(page.replace(_CONTENTS_HERE, contents, 1))
 
 
 def _context(job: Job, results: Sequence[Result], ranges: Uncertainty, missed: Missed) -> dict[str, Any]:

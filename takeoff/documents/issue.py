@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import chain
@@ -17,7 +17,7 @@ from takeoff.documents.comparison import comparison_page
 from takeoff.documents.cutting_list_csv import cutting_list_csv
 from takeoff.documents.option_flags import flag_texts
 from takeoff.documents.order_list_csv import order_list_csv
-from takeoff.documents.pdf import PdfLibraryError, page_to_pdf
+from takeoff.documents.pdf import PdfLibraryError, load_pdf_library, page_to_pdf
 from takeoff.documents.quantities_csv import quantities_csv
 from takeoff.documents.results_json import results_json
 from takeoff.documents.schedule import bill_csv, schedule_workbook
@@ -28,17 +28,20 @@ from takeoff.model.job import Job
 SCHEDULE = "schedule.xlsx"
 REPORT_PDF = "comparison.pdf"
 APPENDIX_PDF = "comparison_appendix.pdf"
+CLIENT_PDF = "client.pdf"
+RESULTS = "results.json"
+_LISTS = ("quantities.csv", "order_list.csv", "cutting_list.csv", "bill.csv")
 _COMPARISON = ("comparison.html", REPORT_PDF, APPENDIX_PDF)
 ProgressWriter = Callable[[str], None]
 Reader = Literal["architect", "qs", "client"]
 READERS: tuple[Reader, ...] = get_args(Reader)
 
 _FILES_OF: dict[Reader, tuple[str, ...]] = {
-    "architect": (*_COMPARISON, "results.json"),
-    "qs": ("quantities.csv", "order_list.csv", "cutting_list.csv", "bill.csv", "results.json", SCHEDULE),
-    "client": ("client.pdf",),
+    "architect": (*_COMPARISON, RESULTS),
+    "qs": (*_LISTS, RESULTS, SCHEDULE),
+    "client": (CLIENT_PDF,),
 }
-_FILES = (*_FILES_OF["qs"], *_COMPARISON, "client.pdf")
+_FILES = (*_FILES_OF["qs"], *_COMPARISON, CLIENT_PDF)
 
 
 @dataclass(frozen=True)
@@ -88,13 +91,17 @@ def issue_files(
     others = max(processes - 1, 0)
     made: list[_Made] = []
     with SideBySide[_Priced, _Made](min(others, 1), _Priced(job, results)) as early:
-        for step, make in _wanted_of(_EARLY, wanted):
-            early.begin(step, make)
+        if SCHEDULE in wanted:
+            early.begin("schedule", _schedule)
+        if set(_LISTS) & set(wanted):
+            early.begin("quantities, orders and bill", _lists)
         progress("ranges")
         ranges = draw(job, results)
         progress("savings")
         saved = savings(job, results, ranges, evaluate_one=partial(evaluate, workers=workers))
         issue = _Issue(job, results, ranges, saved)
+        if any(name.endswith(".pdf") for name in wanted):
+            load_pdf_library()
         with SideBySide[_Issue, _Made](others, issue) as late:
             for step, done in chain(_each_late(issue, wanted, late), early.results()):
                 progress(step)
@@ -104,32 +111,22 @@ def issue_files(
     return {name: files[name] for name in wanted if name in files}, missing
 
 
-def _wanted_of(
-    steps: Mapping[str, tuple[tuple[str, ...], Callable[..., _Made]]], wanted: Sequence[str]
-) -> Iterator[tuple[str, Callable[..., _Made]]]:
-    """Yield the steps that make one of the files wanted."""
-    for step, (names, make) in steps.items():
-        if set(names) & set(wanted):
-            yield step, make
-
-
 def _each_late(
     issue: _Issue, wanted: Sequence[str], beside: SideBySide[_Issue, _Made]
 ) -> Iterator[tuple[str, _Made]]:
     """Yield the steps that need ranges and savings as they are done; the report is made in this process."""
-    for step, make in _wanted_of(_LATE, wanted):
-        beside.begin(step, make)
+    if CLIENT_PDF in wanted:
+        beside.begin(
+            "client paper", _pdf, CLIENT_PDF, client_page(issue.job, issue.results, issue.ranges, issue.saved)
+        )
+    if RESULTS in wanted:
+        beside.begin("results", _results)
     if set(_COMPARISON) & set(wanted):
         page = comparison_page(issue.job, issue.results, issue.ranges, issue.saved)
         beside.begin(APPENDIX_PDF, _pdf, APPENDIX_PDF, appendix_volume(page))
         yield "comparison report", _Made({"comparison.html": page.encode()})
         yield REPORT_PDF, _pdf(issue, REPORT_PDF, report_volume(page))
     yield from beside.results()
-
-
-def _client(issue: _Issue) -> _Made:
-    """Make the client paper."""
-    return _pdf(issue, "client.pdf", client_page(issue.job, issue.results, issue.ranges, issue.saved))
 
 
 def _pdf(issue: _Issue, name: str, page: str) -> _Made:
@@ -148,7 +145,7 @@ def _schedule(priced: _Priced) -> _Made:
 def _results(issue: _Issue) -> _Made:
     """Make the file of all results."""
     text = results_json(issue.job, issue.results, issue.ranges, issue.saved)
-    return _Made({"results.json": text.encode()})
+    return _Made({RESULTS: text.encode()})
 
 
 def _lists(priced: _Priced) -> _Made:
@@ -163,18 +160,3 @@ def _lists(priced: _Priced) -> _Made:
             "bill.csv": bill_csv(job, results[0]).encode(),
         }
     )
-
-
-# by step: the files it makes, and what makes them
-_EARLY: dict[str, tuple[tuple[str, ...], Callable[[_Priced], _Made]]] = {
-    "schedule": ((SCHEDULE,), _schedule),
-    "quantities, orders and bill": (
-        ("quantities.csv", "order_list.csv", "cutting_list.csv", "bill.csv"),
-        _lists,
-    ),
-}
-# what takes longest is begun first, so that the processes end at about the same time
-_LATE: dict[str, tuple[tuple[str, ...], Callable[[_Issue], _Made]]] = {
-    "client paper": (("client.pdf",), _client),
-    "results": (("results.json",), _results),
-}

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from takeoff.assess.end_of_life import end_row
 from takeoff.compare.benchmarks import drawn, figure_for
 from takeoff.compare.evaluate import Result
-from takeoff.documents.report_tables import Column, ReportTable, Row
+from takeoff.documents.report_tables import Column, ReportTable, Row, rows_alike_as_one
 from takeoff.documents.wording import NOT_ASSESSED, number, percent
 from takeoff.model.job import Job
 from takeoff.model.life_cycle import Benchmark, EndOfLife, Module, ServiceLife
@@ -47,7 +47,7 @@ def lives_table(job: Job, materials: Sequence[str]) -> ReportTable | None:
             Column(title="Renewed at a time", unit="%"),
             Column(title="Source and standing", figures=False),
         ),
-        rows=tuple(rows),
+        rows=rows_alike_as_one(rows),
         note=note,
     )
 
@@ -89,7 +89,7 @@ def end_of_life_table(job: Job, materials: Sequence[str]) -> ReportTable | None:
             Column(title="Source", figures=False),
             Column(title="Standing", figures=False),
         ),
-        rows=tuple(_end_row(family, row) for family, row in found if row is not None),
+        rows=rows_alike_as_one(_end_row(family, row) for family, row in found if row is not None),
         note="How each value was come by stands in the sheet End of life."
         + (f" Not assessed: {', '.join(without)}." if without else ""),
     )

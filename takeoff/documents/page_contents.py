@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+import html
+import re
 from dataclasses import dataclass
-from html.parser import HTMLParser
+
+# a page is our own, so its sections and headings are found by their tags: a reader of all it holds takes long
+_FOUND = re.compile(r"<section\b([^>]*)>|<h2\b[^>]*>(.*?)</h2>", re.DOTALL)
+_ID = re.compile(r"""(?:^|\s)id=["']([^"']+)["']""")
+_HIDDEN = re.compile(r"(?:^|\s)hidden(?:[\s=]|$)")
+_TAG = re.compile(r"<[^>]*>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,38 +24,15 @@ class Entry:
 
 def contents_of(page: str) -> list[Entry]:
     """Return the sections of a page that have an id and a heading of the second level, in their order."""
-    reader = _Reader()
-    reader.feed(page)
-    reader.close()
-    return reader.entries
-
-
-class _Reader(HTMLParser):
-    """Reads sections and their headings."""
-
-    def __init__(self) -> None:
-        """Start before the first section."""
-        super().__init__()
-        self.entries: list[Entry] = []
-        self._section: tuple[str, bool] | None = None
-        self._heading: list[str] | None = None
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        """Note the id of a section, and that a heading begins."""
-        named = dict(attrs)
-        if tag == "section":
-            self._section = (named["id"] or "", "hidden" in named) if "id" in named else None
-        elif tag == "h2" and self._section:
-            self._heading = []
-
-    def handle_data(self, data: str) -> None:
-        """Take the text of a heading."""
-        if self._heading is not None:
-            self._heading.append(data)
-
-    def handle_endtag(self, tag: str) -> None:
-        """Keep the section when its heading ends."""
-        if tag == "h2" and self._section and self._heading is not None:
-            id, is_hidden = self._section
-            self.entries.append(Entry(id, " ".join("".join(self._heading).split()), is_hidden))
-            self._section = self._heading = None
+    entries: list[Entry] = []
+    section: tuple[str, bool] | None = None
+    for found in _FOUND.finditer(page):
+        attributes, heading = found.groups()
+        if attributes is not None:
+            name = _ID.search(attributes)
+            section = None if name is None else (name[1], bool(_HIDDEN.search(attributes)))
+        elif section is not None:
+            text = html.unescape(_TAG.sub("", heading))
+            entries.append(Entry(section[0], " ".join(text.split()), section[1]))
+            section = None
+    return entries

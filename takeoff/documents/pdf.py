@@ -26,6 +26,12 @@ class PdfLibraryError(RuntimeError):
     """The system lacks the library that sets the type of a PDF."""
 
 
+def load_pdf_library() -> None:
+    """Load what sets the type of a PDF, so that processes begun after it need not; nothing where it is missing."""
+    with contextlib.suppress(OSError), contextlib.redirect_stdout(io.StringIO()):
+        import weasyprint  # noqa: F401
+
+
 def page_to_pdf(page: str) -> bytes:
     """Return a self-contained HTML page as PDF/UA. Nothing outside the page is fetched.
 

@@ -10,7 +10,7 @@ from takeoff.compare.cautions import GENERAL, cautions_of
 from takeoff.compare.evaluate import Result
 from takeoff.compare.parity import Shortfall
 from takeoff.documents.parity_words import parity_cautions
-from takeoff.documents.report_tables import Column, ReportTable, Row
+from takeoff.documents.report_tables import Column, ReportTable, Row, rows_alike_as_one
 from takeoff.documents.wording import NOT_ASSESSED, number, percent, unit_text
 from takeoff.model.geometry import compass_of
 from takeoff.model.house import SIDES
@@ -63,7 +63,7 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
             Column(title="Transport", figures=False),
             Column(title="Source and standing", figures=False),
         ),
-        rows=tuple(rows),
+        rows=rows_alike_as_one(rows),
         note="Fossil; stored biogenic carbon is left out. Scores from 1 (best) to 5: reliability, completeness, time, "
         "geography, technology; they give the spread where no range is stated. Modules besides A1-A3 that a source "
         "states itself stand below it.",

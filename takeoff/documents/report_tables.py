@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence, Set
+from dataclasses import dataclass, replace
 
 from takeoff.assess.lines import Line
 from takeoff.assess.totals import Totals, total
 from takeoff.compare.evaluate import Result
 from takeoff.compare.figures import FIGURES, differences, figures_of
+from takeoff.documents.column_widths import UPRIGHT, WIDE, ColumnTexts, column_shares
 from takeoff.documents.wording import (
     NOT_KNOWN,
     assessed,
@@ -48,6 +49,19 @@ class Row:
     heading: str = ""
 
 
+def rows_alike_as_one(rows: Iterable[Row]) -> tuple[Row, ...]:
+    """Return rows of which those that differ in their first cell alone are one, in the place of the first.
+
+    >>> one, other = Row(cells=("Rail", "5")), Row(cells=("Post", "9"))
+    >>> [row.cells for row in rows_alike_as_one([one, other, Row(cells=("Stile", "5"))])]
+    [('Rail; Stile', '5'), ('Post', '9')]
+    """
+    names: dict[Row, list[str]] = {}
+    for row in rows:
+        names.setdefault(replace(row, cells=("", *row.cells[1:])), []).append(row.cells[0])
+    return tuple(replace(row, cells=("; ".join(each), *row.cells[1:])) for row, each in names.items())
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReportTable:
     """A table with its caption."""
@@ -57,6 +71,17 @@ class ReportTable:
     rows: tuple[Row, ...]
     note: str = ""
     id: str = ""
+
+    def shares(self, wide: bool) -> tuple[float, ...]:
+        """Return the width of each column as a share of the table [%], on a sheet of paper that lies if `wide`."""
+        lines = [line for row in self.rows for line in (row.cells, row.second) if line]
+        return column_shares(
+            [
+                ColumnTexts(column.title, column.unit, [line[place] for line in lines], column.figures)
+                for place, column in enumerate(self.columns)
+            ],
+            WIDE if wide else UPRIGHT,
+        )
 
 
 _OPTION_COLUMNS: tuple[tuple[str, str], ...] = (

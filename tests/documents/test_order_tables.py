@@ -188,7 +188,7 @@ def test_the_page_has_the_order_and_the_cutting_plans(base, job):
     assert page.index('id="ordering"') < page.index('id="cutting-plans"')
     ordering = page[page.index('<section id="ordering"') : page.index('<section id="build-ups"')]
     headings = sum(bool(row.heading) for row in order_list_table(base).rows)
-    assert ordering.count('<tbody class="heading">') == headings
+    assert ordering.count('<tr class="heading">') == headings
 
 
 def test_without_stock_all_is_by_allowance_and_the_page_says_so(bare_job):

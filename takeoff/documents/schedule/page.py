@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from takeoff.documents.schedule.grid import Column, Paper
+from takeoff.documents.schedule.plain_sheet import PlainSheet
 from takeoff.workbook.cell_styles import TYPEFACE
 from takeoff.workbook.page_layout import A4, short_footer, wrapped_lines
 
@@ -18,7 +19,7 @@ _WIDEST = 240.0
 
 def new_sheet(paper: Paper, title: str, help: str, columns: Sequence[Column]) -> Worksheet:
     """Return a new sheet with its title and what it holds, column widths set."""
-    sheet = paper.book.add_worksheet(title)
+    sheet = paper.book.add_worksheet(title, PlainSheet)
     sheet.hide_gridlines(2)
     for place, column in enumerate(columns):
         sheet.set_column(place, place, column.width)
