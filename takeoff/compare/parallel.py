@@ -56,6 +56,7 @@ class PlanWorkers:
         # a process that can't be started, or has died, is no reason to fail: the plan is then worked out here
         with contextlib.suppress(OSError, BrokenProcessPool):
             if self._pool is None:
+                _load_solver()
                 self._pool = ProcessPoolExecutor(self._processes, initializer=begin_process)
             for question in sorted(new, key=lambda one: -one.effort):
                 self._asked[question] = self._pool.submit(_answer, question)
@@ -97,6 +98,11 @@ def begin_process() -> None:
     """Set a new process up: it lives too short to tidy up, and an interrupt is for its parent to deal with."""
     gc.disable()
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def _load_solver() -> None:
+    """Load the solver of plans of lengths, so that processes begun after it need not."""
+    import takeoff.cutting.lengths.search  # noqa: F401
 
 
 def _answer(question: PlanQuestion) -> LengthPlan | SheetPlan:
