@@ -471,13 +471,15 @@ def issue(
     from takeoff.documents.issue import SCHEDULE, files_of, issue_files
 
     chosen = _reader(reader)
-    job = _read(house)
-    folder = out or house.absolute().parent / f"{house.stem}_issue"
-    if folder.exists() and not folder.is_dir():
-        raise _wrong_command(f"{folder} is a file; name a folder.")
-    if SCHEDULE in files_of(chosen):
-        _check_sheet(folder / SCHEDULE)
     with _plan_workers() as workers:
+        # they get ready while the workbooks are read
+        workers.start()
+        job = _read(house)
+        folder = out or house.absolute().parent / f"{house.stem}_issue"
+        if folder.exists() and not folder.is_dir():
+            raise _wrong_command(f"{folder} is a file; name a folder.")
+        if SCHEDULE in files_of(chosen):
+            _check_sheet(folder / SCHEDULE)
         results = _all_results(job, workers=workers)
         files, missing = issue_files(
             job,

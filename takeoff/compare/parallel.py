@@ -48,16 +48,24 @@ class PlanWorkers:
         self._pool: ProcessPoolExecutor | None = None
         self._asked: dict[PlanQuestion, Future[LengthPlan | SheetPlan]] = {}
 
+    def start(self) -> None:
+        """Start the processes now rather than with the first question, so that they are ready by then."""
+        if self._processes > 1 and self._pool is None:
+            # a process that can't be started, or has died, is no reason to fail: plans are then worked out here
+            with contextlib.suppress(OSError, BrokenProcessPool):
+                self._pool = ProcessPoolExecutor(self._processes, initializer=_begin_plans)
+                for _ in range(self._processes):
+                    self._pool.submit(_nothing)
+
     def ask(self, questions: Iterable[PlanQuestion]) -> None:
         """Begin to work out the questions not answered yet, those that take longest first."""
         new = {q for q in questions if q.effort >= _LEAST_EFFORT and not q.known and q not in self._asked}
         if self._processes < 2 or not new:
             return
-        # a process that can't be started, or has died, is no reason to fail: the plan is then worked out here
+        self.start()
+        if self._pool is None:
+            return
         with contextlib.suppress(OSError, BrokenProcessPool):
-            if self._pool is None:
-                _load_solver()
-                self._pool = ProcessPoolExecutor(self._processes, initializer=begin_process)
             for question in sorted(new, key=lambda one: -one.effort):
                 self._asked[question] = self._pool.submit(_answer, question)
 
@@ -100,9 +108,14 @@ def begin_process() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
-def _load_solver() -> None:
-    """Load the solver of plans of lengths, so that processes begun after it need not."""
+def _begin_plans() -> None:
+    """Set a process for plans up, with the solver that it will need."""
+    begin_process()
     import takeoff.cutting.lengths.search  # noqa: F401
+
+
+def _nothing() -> None:
+    """Keep a process busy for no time: it is started by that, where processes are started one by one."""
 
 
 def _answer(question: PlanQuestion) -> LengthPlan | SheetPlan:
