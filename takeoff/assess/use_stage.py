@@ -34,19 +34,27 @@ class _Life:
     years: float
 
 
-def with_renewals(lines: Sequence[Line], *, house: House, library: Library, study: Study) -> list[Line]:
+def with_renewals(
+    lines: Sequence[Line],
+    *,
+    house: House,
+    library: Library,
+    study: Study,
+    among: Sequence[Line] | None = None,
+) -> list[Line]:
     """Return the items with their renewals over the study period.
 
     The life of an item is that of its material under the exposure of where it meets the weather, the worst of them
     where it meets it on several sides; inside it is sheltered. A layer that the build-up renews with another is
     renewed with it too, counts in its module then, and its own life begins anew. What has neither a life nor such a
-    layer is not assessed.
+    layer is not assessed. `among` are all items of the house, where `lines` are only some of them.
 
     Source: EN 15978, modules B2 to B4; that claddings bring their coats and fixings is common practice, no source.
     """
-    hosts = _hosts(lines)
+    every = lines if among is None else among
+    hosts = _hosts(every)
     lives = {
-        line.quantity.id: life for line in lines if (life := _life(line.quantity, house, library)) is not None
+        line.quantity.id: life for line in every if (life := _life(line.quantity, house, library)) is not None
     }
     return [_renewed(line, hosts.get(line.quantity.id), lives, study) for line in lines]
 

@@ -116,9 +116,7 @@ def _each_late(
 ) -> Iterator[tuple[str, _Made]]:
     """Yield the steps that need ranges and savings as they are done; the report is made in this process."""
     if CLIENT_PDF in wanted:
-        beside.begin(
-            "client paper", _pdf, CLIENT_PDF, client_page(issue.job, issue.results, issue.ranges, issue.saved)
-        )
+        beside.begin("client paper", _client)
     if RESULTS in wanted:
         beside.begin("results", _results)
     if set(_COMPARISON) & set(wanted):
@@ -127,6 +125,11 @@ def _each_late(
         yield "comparison report", _Made({"comparison.html": page.encode()})
         yield REPORT_PDF, _pdf(issue, REPORT_PDF, report_volume(page))
     yield from beside.results()
+
+
+def _client(issue: _Issue) -> _Made:
+    """Make the client paper."""
+    return _pdf(issue, CLIENT_PDF, client_page(issue.job, issue.results, issue.ranges, issue.saved))
 
 
 def _pdf(issue: _Issue, name: str, page: str) -> _Made:
