@@ -47,7 +47,11 @@ def main() -> None:
             stream.reconfigure(errors="replace")
     # a run keeps what it makes to its end: to look for what is no longer used takes time and finds next to nothing
     gc.disable()
-    app()
+    try:
+        app()
+    finally:
+        # at the very end it would be looked for all the same
+        gc.freeze()
 
 
 def _say(text: str) -> None:
