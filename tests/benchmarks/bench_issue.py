@@ -26,7 +26,9 @@ from takeoff.cutting.sheets.plan import _plan as _plan_one_way
 from takeoff.cutting.sheets.plan import plan_sheets
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.folder import write_whole
-from takeoff.documents.issue import _STEPS, _Issue, issue_files
+from takeoff.documents.issue import _client, _Issue, _lists, _results, _schedule, issue_files
+from takeoff.documents.pdf import page_to_pdf
+from takeoff.documents.volumes import appendix_volume, report_volume
 from takeoff.workbook.reading import read_job
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_projects"
@@ -93,12 +95,12 @@ def told(step: str, work: Callable[[], Made]) -> Made:
     """Do a step and print how long it took."""
     start = time.perf_counter()
     made = work()
-    print(f"  {step:<44}{time.perf_counter() - start:7.2f} s")
+    print(f"  {step:<48}{time.perf_counter() - start:7.2f} s")
     return made
 
 
 def test_the_largest_demo_step_by_step(tmp_path):
-    """Every step in one process, then the options in two, then the command as it is typed, in one and in two."""
+    """Every step in one process, then options and documents in two, then the command as typed, in one and in two."""
     forget_plans()
     print(f"\n{LARGEST.name}")
     job = told("reading", lambda: read_job(LARGEST))
@@ -106,11 +108,20 @@ def test_the_largest_demo_step_by_step(tmp_path):
     ranges = told("ranges", lambda: draw(job, results))
     saved = told("savings", lambda: savings(job, results, ranges))
     issue = _Issue(job, results, ranges, saved)
-    for step, make in _STEPS.items():
-        told(step, lambda make=make: make(issue))
+    page = told("comparison.html", lambda: comparison_page(job, results, ranges, saved))
+    told("comparison.pdf", lambda: page_to_pdf(report_volume(page)))
+    told("comparison_appendix.pdf", lambda: page_to_pdf(appendix_volume(page)))
+    told("client.pdf", lambda: _client(issue))
+    told("schedule.xlsx", lambda: _schedule(issue))
+    told("results.json", lambda: _results(issue))
+    told("lists of quantities, orders and cuts, bill.csv", lambda: _lists(issue))
     forget_plans()
     with plan_workers(2) as workers:
-        told("all options, two processes", lambda: evaluate_all(job, workers=workers))
+        results = told("all options, two processes", lambda: evaluate_all(job, workers=workers))
+        told(
+            "all documents of these, two processes",
+            lambda: issue_files(job, results, progress=lambda text: None, workers=workers, processes=2),
+        )
     for processes in (1, 2):
         command = [sys.executable, "-m", "takeoff", "issue", LARGEST, "--out", tmp_path / "issue"]
         environment = {**os.environ, "TAKEOFF_PROCESSES": str(processes)}
