@@ -37,6 +37,10 @@ SHEETS = [
 # sheets whose rows are lines of the bill, and the first row below their header
 LINES = {"Schedule": 5, "Rates": 5, "Carbon": 6, "Dimensions": 5, "Prices": 5, "Order list": 5}
 LONGEST = 135
+FUNCTIONS = {
+    *("SUM", "SUMIFS", "COUNTIFS", "COUNT", "SUMPRODUCT", "PRODUCT", "AVERAGE", "MIN", "MAX", "ABS", "ROUND"),
+    *("IF", "AND", "ISNUMBER", "INDEX", "MATCH", "TAN", "COS", "RADIANS"),
+}
 # printed on two pages side by side
 WIDE = ("Rates", "Carbon")
 
@@ -70,6 +74,17 @@ def test_no_number_and_no_text_stands_inside_a_formula(book):
         for token in Tokenizer(cell.value).items:
             constant = token.type == "OPERAND" and token.subtype in ("NUMBER", "TEXT")
             assert not constant, (sheet, cell.coordinate, cell.value)
+
+
+def test_functions_are_as_old_as_the_file_format(book):
+    """All are in ECMA-376 Part 1 (first edition 2006), 18.17.7 (from memory): younger ones are stored by longer names."""
+    used = {
+        token.value.rstrip("(")
+        for _, cell in formulas_of(book)
+        for token in Tokenizer(cell.value).items
+        if token.type == "FUNC" and token.subtype == "OPEN"
+    }
+    assert {"SUM", "IF"} <= used <= FUNCTIONS
 
 
 def test_formulas_are_short(book):
