@@ -77,7 +77,7 @@ def test_no_number_and_no_text_stands_inside_a_formula(book):
 
 
 def test_functions_are_as_old_as_the_file_format(book):
-    """All are in ECMA-376 Part 1 (first edition 2006), 18.17.7 (from memory): younger ones are stored by longer names."""
+    """All are in ECMA-376 Part 1 of 2006, 18.17.7 (from memory): younger ones are stored by longer names."""
     used = {
         token.value.rstrip("(")
         for _, cell in formulas_of(book)
