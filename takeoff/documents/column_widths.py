@@ -11,9 +11,12 @@ from dataclasses import dataclass
 
 from takeoff.documents.drawings.letters import text_width
 
-# a table on an A4 sheet that stands or lies, and what stands between two columns [em of the table's type]
+# a table on an A4 sheet that stands or lies [em of the table's type]
 UPRIGHT, WIDE = 61.0, 91.0
-_BETWEEN = 0.75
+# what stands between two columns, and between figures, which end at their right, and words after them [em]
+BETWEEN, AFTER_FIGURES = 0.75, 1.85
+# what is longer than this is set in several lines before others are [em]
+LONG_TEXT = 24.0
 # a space that does not break keeps its words together
 _BREAKS = re.compile(r"[ \n]+")
 
@@ -31,18 +34,23 @@ class ColumnTexts:
 def column_shares(columns: Sequence[ColumnTexts], width: float) -> tuple[float, ...]:
     """Return each column of a table of a width [em] as a share of it [%], in tenths.
 
-    Columns are as wide as their texts where these fit side by side. Otherwise none is narrower than its longest word,
-    and what is left over is shared out by what each would take beyond that, as CSS 2.1 (17.5.2.2) suggests.
+    None is narrower than its longest word. What is left over is shared out by what each would take beyond that, as
+    CSS 2.1 (17.5.2.2) suggests, first as far as `LONG_TEXT`: one long text does not take from all others what they
+    need. What nobody needs widens all alike.
     """
-    least = [_least(column) + _BETWEEN for column in columns]
-    most = [max(_most(column) + _BETWEEN, low) for column, low in zip(columns, least, strict=True)]
-    spare = width - sum(least)
-    wish = sum(most) - sum(least)
-    if spare >= wish or spare <= 0:
-        widths = most if spare >= wish else least
-    else:
-        widths = [low + spare * (high - low) / wish for low, high in zip(least, most, strict=True)]
-    return tuple(round(100 * width / sum(widths), 1) for width in widths)
+    between = [
+        AFTER_FIGURES if before and before.figures and not column.figures else BETWEEN
+        for before, column in zip([None, *columns], columns, strict=False)
+    ]
+    widths = [_least(column) + space for column, space in zip(columns, between, strict=True)]
+    most = [_most(column) + space for column, space in zip(columns, between, strict=True)]
+    spare = max(width - sum(widths), 0.0)
+    for goals in ([min(goal, LONG_TEXT) for goal in most], most):
+        wishes = [max(goal - now, 0.0) for goal, now in zip(goals, widths, strict=True)]
+        given = min(spare / sum(wishes), 1.0) if any(wishes) else 0.0
+        widths = [now + given * wish for now, wish in zip(widths, wishes, strict=True)]
+        spare -= given * sum(wishes)
+    return tuple(round(100 * one / sum(widths), 1) for one in widths)
 
 
 def _least(column: ColumnTexts) -> float:

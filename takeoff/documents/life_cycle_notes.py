@@ -85,7 +85,7 @@ def end_of_life_table(job: Job, materials: Sequence[str]) -> ReportTable | None:
             Column(title="C3", unit="kgCO₂e/t"),
             Column(title="C4", unit="kgCO₂e/t"),
             Column(title="D", unit="kgCO₂e/t"),
-            Column(title="Released", unit="%"),
+            Column(title="Released", unit="%", figures=False),
             Column(title="Source", figures=False),
             Column(title="Standing", figures=False),
         ),

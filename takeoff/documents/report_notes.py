@@ -43,7 +43,7 @@ def factors_table(job: Job, results: Sequence[Result]) -> ReportTable:
                     name,
                     f"{_amount(factor.a1a3.value)} per {unit_text(factor.a1a3.per)}",
                     _range(factor),
-                    "" if factor.scores is None else " ".join(map(str, factor.scores.values())),
+                    "" if factor.scores is None else "\u00a0".join(map(str, factor.scores.values())),
                     _way(factor),
                     ", ".join(
                         part for part in (factor.source, factor.year, factor.country, factor.standing) if part

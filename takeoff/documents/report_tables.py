@@ -50,16 +50,23 @@ class Row:
 
 
 def rows_alike_as_one(rows: Iterable[Row]) -> tuple[Row, ...]:
-    """Return rows of which those that differ in their first cell alone are one, in the place of the first.
+    """Return rows of which those that differ in their first cell alone are one; the first cells of others stand below.
 
-    >>> one, other = Row(cells=("Rail", "5")), Row(cells=("Post", "9"))
-    >>> [row.cells for row in rows_alike_as_one([one, other, Row(cells=("Stile", "5"))])]
-    [('Rail; Stile', '5'), ('Post', '9')]
+    >>> one, other = Row(cells=("Rail", "5"), below="Pine."), Row(cells=("Post", "9"))
+    >>> [row.below for row in rows_alike_as_one([one, other, replace(one, cells=("Stile", "5"))])]
+    ['Also Stile. Pine.', '']
     """
     names: dict[Row, list[str]] = {}
     for row in rows:
         names.setdefault(replace(row, cells=("", *row.cells[1:])), []).append(row.cells[0])
-    return tuple(replace(row, cells=("; ".join(each), *row.cells[1:])) for row, each in names.items())
+    return tuple(
+        replace(
+            row,
+            cells=(first, *row.cells[1:]),
+            below=f"Also {'; '.join(others)}. {row.below}".rstrip() if others else row.below,
+        )
+        for row, (first, *others) in names.items()
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

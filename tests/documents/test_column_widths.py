@@ -6,9 +6,7 @@ import font_source_sans_pro
 import pytest
 from fontTools.ttLib import TTFont
 
-from takeoff.documents.column_widths import ColumnTexts, column_shares
-
-BETWEEN = 0.75
+from takeoff.documents.column_widths import AFTER_FIGURES, BETWEEN, LONG_TEXT, ColumnTexts, column_shares
 
 
 @pytest.fixture(scope="module")
@@ -41,18 +39,30 @@ def test_a_long_text_takes_what_figures_leave(em):
 
 def test_two_long_texts_share_by_what_each_would_take(em):
     one, other = "oak " * 100, "oak " * 50
-    shares = column_shares([words(one.strip()), words(other.strip())], 50)
-    least = em("oak") + BETWEEN
-    wishes = [em(text.strip()) + BETWEEN - least for text in (one, other)]
-    spare = 50 - 2 * least
-    assert shares[0] == pytest.approx(2 * (least + spare * wishes[0] / sum(wishes)), abs=0.06)
+    shares = column_shares([words(one.strip()), words(other.strip())], 80)
+    wishes = [em(text.strip()) + BETWEEN - LONG_TEXT for text in (one, other)]
+    assert shares[0] == pytest.approx(
+        100 * (LONG_TEXT + (80 - 2 * LONG_TEXT) * wishes[0] / sum(wishes)) / 80, abs=0.06
+    )
+
+
+def test_one_long_text_leaves_the_others_what_they_need(em):
+    long, short = ("oak " * 200).strip(), "rigid lorry, all sizes"
+    shares = column_shares([words(long), words(short)], 60)
+    assert shares[1] == pytest.approx(100 * (em(short) + BETWEEN) / 60, abs=0.06)
 
 
 def test_no_word_and_no_figure_is_cut_where_there_is_too_little_room(em):
-    texts = [words("unbreakable"), figures("1 234 567 890"), words("", title="Conductivity")]
+    texts = [words("unbreakable"), words("", title="Conductivity"), figures("1 234 567 890")]
     shares = column_shares(texts, 5)
-    least = [em(text) + BETWEEN for text in ("unbreakable", "1 234 567 890", "Conductivity")]
+    least = [em(text) + BETWEEN for text in ("unbreakable", "Conductivity", "1 234 567 890")]
     assert shares == pytest.approx([100 * one / sum(least) for one in least], abs=0.06)
+
+
+def test_words_keep_their_distance_from_figures_before_them(em):
+    shares = column_shares([figures("12.5"), words("read")], 1)
+    first, second = em("12.5") + BETWEEN, em("read") + AFTER_FIGURES
+    assert shares[0] == pytest.approx(100 * first / (first + second), abs=0.06)
 
 
 def test_a_space_that_does_not_break_keeps_a_word_together(em):
