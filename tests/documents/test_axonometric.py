@@ -83,10 +83,44 @@ def test_solids_have_the_volume_of_their_sticks(house):
         edges = [[q - p for p, q in zip(a, other, strict=True)] for other in (b, d, solid.far[0])]
         (ax, ay, az), (bx, by, bz), (cx, cy, cz) = edges
         volume = abs(ax * (by * cz - bz * cy) - ay * (bx * cz - bz * cx) + az * (bx * cy - by * cx))
-        if solid.member.use == "ledger":
-            # the head rail of a bulkhead is as long as the rake, drawn level
-            continue
-        assert volume == pytest.approx(solid.member.volume, rel=1e-6), solid.member.mark
+        # the raked head rail of a bulkhead is drawn out upright, its piece is as long as the rake
+        drawn_out = math.cos(math.radians(house.design.house.pitch)) if is_raked_rail(solid) else 1.0
+        assert volume == pytest.approx(solid.member.volume * drawn_out, rel=1e-6), solid.member.mark
+
+
+def is_raked_rail(solid: Solid) -> bool:
+    return solid.member.use == "ledger" and len({round(z, 6) for _, _, z in solid.corners}) == 4
+
+
+def test_the_face_of_a_bulkhead_stands_between_its_rails(demo_folder):
+    """Foot rail, studs and head rail of Heron Bank's bulkhead, whose face runs up the slope, touch one another."""
+    job = read_job(demo_folder / "heron_bank.xlsx")
+    house = evaluate(job, job.base, planned=False)
+    place = "ceiling of Living and kitchen, Over the kitchen"
+    solids = [solid for solid in stick_solids(house) if solid.member.place == place]
+    studs = [solid for solid in solids if solid.member.use == "bulkhead stud"]
+    # 3.315 m at centres of 450 mm, one at each end
+    assert len(studs) == 9
+    (head,) = [solid for solid in solids if is_raked_rail(solid)]
+    (foot,) = [
+        solid
+        for solid in solids
+        if solid.member.use == "ledger"
+        and solid is not head
+        and (solid.member.s, solid.member.z) == (head.member.s, head.member.z)
+    ]
+    rake = math.tan(math.radians(house.design.house.pitch))
+    ends = sorted((y, z) for _, y, z in head.corners)
+    low_end, (y0, z0) = ends[0], ends[-1]
+    assert z0 - low_end[1] == pytest.approx((y0 - low_end[0]) * rake + head.member.thickness)
+    for stud in studs:
+        assert min(z for _, _, z in stud.corners) == pytest.approx(max(z for _, _, z in foot.corners))
+        under_the_rail = low_end[1] + (stud.member.z - low_end[0]) * rake
+        assert max(z for _, _, z in stud.corners) == pytest.approx(under_the_rail)
+        xs = [x for x, _, _ in stud.corners]
+        assert (min(xs), max(xs)) == pytest.approx(
+            (min(c[0] for c in foot.corners), max(c[0] for c in foot.corners))
+        )
 
 
 def test_sticks_stand_within_the_house(house):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from takeoff.compare.evaluate import Result
@@ -50,7 +50,7 @@ def stick_solids(result: Result) -> list[Solid]:
             top = -joists if member.use == "bearer" else 0.0
             solids.append(_lying(member, top))
     undersides = _undersides(result)
-    solids += [_of_a_ceiling(member, undersides) for member in measured.inside.ceiling_members]
+    solids += _of_ceilings(measured.inside.ceiling_members, undersides, design.house)
     return solids
 
 
@@ -139,17 +139,59 @@ def _lying(member: Member, top: float) -> Solid:
     )
 
 
-def _of_a_ceiling(member: Member, undersides: dict[str, float]) -> Solid:
-    """Return a stick of a flat ceiling or of the upright face of a bulkhead, whose studs stand on its foot rail."""
-    under = undersides[member.place]
-    if member.run != "upright":
-        return _lying(member, under + member.depth)
-    half, foot = member.thickness / 2, under + member.thickness
-    square = _square(member.s - half, member.s + half, foot, foot + member.length)
-    front, back = member.z - member.depth / 2, member.z + member.depth / 2
-    return Solid(
-        member, _four(tuple((x, front, z) for x, z in square)), _four(tuple((x, back, z) for x, z in square))
-    )
+def _of_ceilings(members: Iterable[Member], undersides: dict[str, float], house: House) -> Iterator[Solid]:
+    """Yield the sticks of flat ceilings, and of the upright faces of bulkheads that stand on their edges.
+
+    A face has two rails at one place of the plan, that of its foot and that of its head, and studs between them.
+    """
+    rails: dict[tuple[str, float, float], list[Member]] = {}
+    studs: dict[str, list[Member]] = {}
+    for member in members:
+        if member.use == "bulkhead stud":
+            studs.setdefault(member.place, []).append(member)
+        elif member.use == "ledger":
+            rails.setdefault((member.place, member.s, member.z), []).append(member)
+        else:
+            yield _lying(member, undersides[member.place] + member.depth)
+    for (place, s, z), found in rails.items():
+        if len(found) == 1:
+            yield _lying(found[0], undersides[place] + found[0].depth)
+            continue
+        foot, head = found
+        own = [m for m in studs.get(place, []) if (m.z == z if foot.run == "eaves" else m.s == s)]
+        yield from _of_a_face(foot, head, own, undersides[place], house)
+
+
+def _of_a_face(
+    foot: Member, head: Member, studs: Sequence[Member], under: float, house: House
+) -> Iterator[Solid]:
+    """Yield the sticks of an upright face from a height on; both rails lie flat, that of the head with the ceiling."""
+    level = foot.run == "eaves"
+    in_space = _along_x(foot.s, foot.z) if level else _along_y(foot.z, foot.s)
+    rise = 0.0 if level else math.tan(math.radians(house.pitch))
+    half, thick = foot.length / 2, foot.thickness
+    at = [stud.s - foot.s if level else stud.z - foot.z for stud in studs]
+    # the height of the face at its middle, by its first stud: without studs one rail lies on the other
+    middle = studs[0].length + 2 * thick - rise * at[0] if studs else 2 * thick
+    top, slip = under + middle, rise * half
+    pieces: list[tuple[Member, tuple[tuple[float, float], ...]]] = [
+        (foot, _square(-half, half, under, under + thick)),
+        (
+            head,
+            (
+                (-half, top - slip - thick),
+                (half, top + slip - thick),
+                (half, top + slip),
+                (-half, top - slip),
+            ),
+        ),
+    ]
+    for stud, along in zip(studs, at, strict=True):
+        low = under + thick
+        pieces.append((stud, _square(along - thick / 2, along + thick / 2, low, low + stud.length)))
+    for member, outline in pieces:
+        deep = member.depth / 2
+        yield Solid(member, _quad(list(outline), in_space, -deep), _quad(list(outline), in_space, deep))
 
 
 def _undersides(result: Result) -> dict[str, float]:
