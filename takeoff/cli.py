@@ -5,8 +5,9 @@ from __future__ import annotations
 import gc
 import io
 import sys
-from collections.abc import Sequence
-from contextlib import AbstractContextManager
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 
     from takeoff.compare.evaluate import Result
     from takeoff.compare.parallel import PlanWorkers
-    from takeoff.documents.issue import Reader
+    from takeoff.documents.issue_readers import Reader
     from takeoff.model.house import Option
     from takeoff.model.issued_bill import Bill
     from takeoff.model.job import Job
@@ -118,6 +119,24 @@ def _plan_workers() -> AbstractContextManager[PlanWorkers]:
     return plan_workers(processes_allowed())
 
 
+@contextmanager
+def _documents_loading(reader: Reader | None) -> Iterator[None]:
+    """Load what an issue is made with beside the evaluation, which waits for its processes most of the time."""
+
+    def load() -> None:
+        from takeoff.documents.issue import get_ready
+
+        get_ready(reader)
+
+    beside = threading.Thread(target=load)
+    beside.start()
+    try:
+        yield
+    finally:
+        # a process may not be begun while another thread is in the midst of something
+        beside.join()
+
+
 def _one_result(job: Job, name: str | None) -> Result:
     """Evaluate one option by name, the base if none is given, or leave."""
     from takeoff.compare.evaluate import DesignError, evaluate
@@ -147,7 +166,7 @@ def _one_of(job: Job, results: Sequence[Result], name: str | None) -> Result:
 
 def _reader(word: str | None) -> Reader | None:
     """Return the reader that a word names, None where none is given, or leave."""
-    from takeoff.documents.issue import READERS
+    from takeoff.documents.issue_readers import READERS
 
     if word is None:
         return None
@@ -472,7 +491,7 @@ def issue(
     """Write all documents into one folder, whole or not at all."""
     from takeoff.compare.parallel import processes_allowed
     from takeoff.documents.folder import write_whole
-    from takeoff.documents.issue import SCHEDULE, files_of, issue_files
+    from takeoff.documents.issue_readers import SCHEDULE, files_of
 
     chosen = _reader(reader)
     with _plan_workers() as workers:
@@ -484,7 +503,10 @@ def issue(
             raise _wrong_command(f"{folder} is a file; name a folder.")
         if SCHEDULE in files_of(chosen):
             _check_sheet(folder / SCHEDULE)
-        results = _all_results(job, workers=workers)
+        with _documents_loading(chosen):
+            results = _all_results(job, workers=workers)
+        from takeoff.documents.issue import issue_files
+
         files, missing = issue_files(
             job,
             results,

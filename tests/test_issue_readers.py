@@ -12,7 +12,8 @@ from takeoff.cli import app
 from takeoff.compare.evaluate import evaluate_all
 from takeoff.documents import issue as issuing
 from takeoff.documents import side_by_side
-from takeoff.documents.issue import READERS, files_of, issue_files
+from takeoff.documents.issue import issue_files
+from takeoff.documents.issue_readers import READERS, files_of
 from takeoff.workbook.reading import read_job
 
 ARCHITECT = {"comparison.html", "comparison.pdf", "comparison_appendix.pdf", "results.json"}

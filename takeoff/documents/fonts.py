@@ -12,7 +12,7 @@ TYPE_HERE = "/* type */"
 # set by the style sheet or by the layout, not in the page itself: bullets, hyphens, page numbers
 _ALWAYS = "\u2022\u25e6-\u2010\u00ad" + "".join(map(chr, range(0x20, 0x7F)))
 # in names and in what the documents say themselves: with these in any case most pages are set in the same cut
-_USUAL = "".join(map(chr, range(0xA0, 0x100))) + "₀₁₂₃₄₅₆₇₈₉⁰⁴⁵⁶⁷⁸⁹⁻–—‘’“”…−×≤≥≈→←↑↓■□●○λΔΣψχ"
+_USUAL = "".join(map(chr, range(0xA0, 0x100))) + "\u202f₀₁₂₃₄₅₆₇₈₉⁰⁴⁵⁶⁷⁸⁹⁻–—‘’“”…−×≤≥≈→←↑↓■□●○λΔΣψχ"
 _WEIGHTS = {400: "SourceSansPro", 600: "SourceSansProSemibold"}
 
 
@@ -40,8 +40,11 @@ class CutFont:
 
 def embedded_fonts(text: str) -> list[EmbeddedFont]:
     """Return the weights used, each cut down to the signs of a text."""
-    signs = "".join(sorted(set(text + _ALWAYS + _USUAL)))
-    return [EmbeddedFont(weight, _address(weight, signs)) for weight in _WEIGHTS]
+    signs = set(text + _ALWAYS + _USUAL)
+    return [
+        EmbeddedFont(weight, _address(weight, "".join(sorted(sign for sign in signs if ord(sign) in known))))
+        for weight, known in weights_of().items()
+    ]
 
 
 def with_type(page: str) -> str:

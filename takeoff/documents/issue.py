@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import chain
-from typing import Literal, get_args
 
 from takeoff.compare.evaluate import Result, evaluate
 from takeoff.compare.parallel import PlanWorkers
@@ -15,6 +14,18 @@ from takeoff.compare.uncertainty import Uncertainty, draw
 from takeoff.documents.client import client_page
 from takeoff.documents.comparison import comparison_page
 from takeoff.documents.cutting_list_csv import cutting_list_csv
+from takeoff.documents.fonts import embedded_fonts
+from takeoff.documents.issue_readers import (
+    APPENDIX_PDF,
+    CLIENT_PDF,
+    COMPARISON,
+    LISTS,
+    REPORT_PDF,
+    RESULTS,
+    SCHEDULE,
+    Reader,
+    files_of,
+)
 from takeoff.documents.option_flags import flag_texts
 from takeoff.documents.order_list_csv import order_list_csv
 from takeoff.documents.pdf import PdfLibraryError, load_pdf_library, page_to_pdf
@@ -25,23 +36,7 @@ from takeoff.documents.side_by_side import SideBySide
 from takeoff.documents.volumes import appendix_volume, report_volume
 from takeoff.model.job import Job
 
-SCHEDULE = "schedule.xlsx"
-REPORT_PDF = "comparison.pdf"
-APPENDIX_PDF = "comparison_appendix.pdf"
-CLIENT_PDF = "client.pdf"
-RESULTS = "results.json"
-_LISTS = ("quantities.csv", "order_list.csv", "cutting_list.csv", "bill.csv")
-_COMPARISON = ("comparison.html", REPORT_PDF, APPENDIX_PDF)
 ProgressWriter = Callable[[str], None]
-Reader = Literal["architect", "qs", "client"]
-READERS: tuple[Reader, ...] = get_args(Reader)
-
-_FILES_OF: dict[Reader, tuple[str, ...]] = {
-    "architect": (*_COMPARISON, RESULTS),
-    "qs": (*_LISTS, RESULTS, SCHEDULE),
-    "client": (CLIENT_PDF,),
-}
-_FILES = (*_FILES_OF["qs"], *_COMPARISON, CLIENT_PDF)
 
 
 @dataclass(frozen=True)
@@ -68,9 +63,14 @@ class _Made:
     missing: str = ""
 
 
-def files_of(reader: Reader | None) -> tuple[str, ...]:
-    """Return the names of the files that a reader is given, of all of them if None."""
-    return _FILES if reader is None else _FILES_OF[reader]
+def get_ready(reader: Reader | None = None) -> None:
+    """Load what the documents of a reader are set with, which takes a second, while there is time for it."""
+    wanted = files_of(reader)
+    if set(LISTS) & set(wanted):
+        import pandas  # noqa: F401
+    if any(name.endswith(".pdf") for name in wanted):
+        load_pdf_library()
+        embedded_fonts("")
 
 
 def issue_files(
@@ -93,15 +93,13 @@ def issue_files(
     with SideBySide[_Priced, _Made](min(others, 1), _Priced(job, results)) as early:
         if SCHEDULE in wanted:
             early.begin("schedule", _schedule)
-        if set(_LISTS) & set(wanted):
+        if set(LISTS) & set(wanted):
             early.begin("quantities, orders and bill", _lists)
         progress("ranges")
         ranges = draw(job, results)
         progress("savings")
         saved = savings(job, results, ranges, evaluate_one=partial(evaluate, workers=workers))
         issue = _Issue(job, results, ranges, saved)
-        if any(name.endswith(".pdf") for name in wanted):
-            load_pdf_library()
         with SideBySide[_Issue, _Made](others, issue) as late:
             for step, done in chain(_each_late(issue, wanted, late), early.results()):
                 progress(step)
@@ -117,12 +115,15 @@ def _each_late(
     """Yield the steps that need ranges and savings as they are done; the report is made in this process."""
     if CLIENT_PDF in wanted:
         beside.begin("client paper", _client)
-    if RESULTS in wanted:
-        beside.begin("results", _results)
-    if set(_COMPARISON) & set(wanted):
+    page = ""
+    if set(COMPARISON) & set(wanted):
         page = comparison_page(issue.job, issue.results, issue.ranges, issue.saved)
         beside.begin(APPENDIX_PDF, _pdf, APPENDIX_PDF, appendix_volume(page))
         yield "comparison report", _Made({"comparison.html": page.encode()})
+    if RESULTS in wanted:
+        # taken over by whoever has done with its part of the comparison first
+        beside.begin("results", _results)
+    if page:
         yield REPORT_PDF, _pdf(issue, REPORT_PDF, report_volume(page))
     yield from beside.results()
 

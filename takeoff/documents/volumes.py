@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-APPENDIX = ("framing-drawings", "ordering", "cutting-plans", "build-ups", "sources")
+APPENDIX = ("framing-drawings", "whole-life-figures", "ordering", "cutting-plans", "build-ups", "sources")
 _SECTION = re.compile(r'<section id="([\w-]+)".*?</section>\n?', re.DOTALL)
 _FOR_SCREEN = re.compile(r"<script\b.*?</script>\n?|<nav\b.*?</nav>\n?", re.DOTALL)
 _CAUTION = re.compile(r'<p class="caution">.*?</p>', re.DOTALL)
@@ -34,8 +34,8 @@ def appendix_volume(page: str) -> str:
     own = _kept(paper, lambda name: name in APPENDIX)
     own = _TITLE.sub(", appendix</title>", own, count=1)
     own = _SUBTITLE.sub(
-        '<p class="subtitle">Appendix to the comparison of options: framing, orders and cutting plans, build-ups, '
-        "factors with their sources</p>",
+        '<p class="subtitle">Appendix to the comparison of options: framing, carbon and upkeep in figures, orders '
+        "and cutting plans, build-ups, factors with their sources</p>",
         own,
         count=1,
     )
