@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from takeoff.assess.allowances import (
@@ -278,6 +278,28 @@ def _in_elemental_order(lines: list[Line]) -> list[Line]:
     """Return items in elemental order, those of one element as they come."""
     order = list(ELEMENTS)
     return sorted(lines, key=lambda line: order.index(line.quantity.element))
+
+
+class Ahead:
+    """Evaluates options of which some were begun beforehand, so that their cutting plans are worked out meanwhile."""
+
+    def __init__(self, workers: PlanWorkers | None) -> None:
+        """Begin nothing yet; without `workers` nothing is ever begun beforehand."""
+        self._workers = workers
+        self._begun: dict[str, _Begun | DesignError] = {}
+
+    def begin(self, job: Job, options: Iterable[Option]) -> None:
+        """Set options out, measure them and ask for their cutting plans."""
+        if self._workers is not None:
+            for option in options:
+                self._begun[option.name] = _begun_or_error(job, option, self._workers)
+
+    def evaluate(self, job: Job, option: Option) -> Result:
+        """Evaluate one option, as the function of that name does. Raises DesignError."""
+        begun = self._begun.pop(option.name, None) or _begin(job, option, self._workers)
+        if isinstance(begun, DesignError):
+            raise begun
+        return _finish(job, option, begun, self._workers, planned=True)
 
 
 def evaluate_all(

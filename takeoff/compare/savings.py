@@ -74,7 +74,7 @@ def savings(
     base = results[0]
     found = sorted(
         (result for result in results[1:] if not _unfit(job, result, base, ranges)),
-        key=lambda result: (result.ladder.total_inc_tax, result.totals.upfront),
+        key=_by_saving,
     )
     left_out = [
         LeftOut(name=result.option.name, reason=reason)
@@ -107,6 +107,20 @@ def savings(
     return Savings(base=base, steps=tuple(steps), left_out=tuple(left_out))
 
 
+def likely_combinations(job: Job, results: Sequence[Result]) -> list[Option]:
+    """Return the combinations that `savings` will evaluate if the ranges bear out what the central figures say."""
+    base = results[0]
+    taken: list[Result] = []
+    combinations: list[Option] = []
+    for result in sorted(results[1:], key=_by_saving):
+        if _another_house(job, result, base) or not _lower(result, base) or _clash(result, taken):
+            continue
+        if taken:
+            combinations.append(combined([*(each.option for each in taken), result.option]))
+        taken.append(result)
+    return combinations
+
+
 def combined(options: Sequence[Option]) -> Option:
     """Return an option with the changes of several; where two change the same setting the later one stands."""
     return Option(
@@ -116,15 +130,31 @@ def combined(options: Sequence[Option]) -> Option:
     )
 
 
-def _unfit(job: Job, result: Result, base: Result, ranges: Uncertainty) -> str:
-    """Return why an option is no saving by itself, empty where it is one."""
+def _by_saving(result: Result) -> tuple[float, float]:
+    """Return what options are taken up by: what costs least first."""
+    return result.ladder.total_inc_tax, result.totals.upfront
+
+
+def _lower(result: Result, base: Result) -> bool:
+    """Whether an option is lower in cost or upfront carbon and higher in neither, by the central figures."""
+    changes = [one - other for one, other in zip(_by_saving(result), _by_saving(base), strict=True)]
+    return min(changes) < 0 and max(changes) <= 0
+
+
+def _another_house(job: Job, result: Result, base: Result) -> str:
+    """Return why an option can't be compared with the base as a saving, empty where it can."""
     if (
         abs(result.measured.areas.outside - base.measured.areas.outside)
         > _SAME_SIZE * base.measured.areas.outside
     ):
         return "a house of another size"
-    if shortfalls(job, result, base):
-        return "its fabric falls short of its targets"
+    return "its fabric falls short of its targets" if shortfalls(job, result, base) else ""
+
+
+def _unfit(job: Job, result: Result, base: Result, ranges: Uncertainty) -> str:
+    """Return why an option is no saving by itself, empty where it is one."""
+    if reason := _another_house(job, result, base):
+        return reason
     differences = ranges.option(result.option.name).differences
     found = [differences[key].verdict for key in _JUDGED_BY]
     if "higher" in found:

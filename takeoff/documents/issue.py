@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
 from itertools import chain
 
-from takeoff.compare.evaluate import Result, evaluate
+from takeoff.compare.evaluate import Ahead, Result
 from takeoff.compare.parallel import PlanWorkers
-from takeoff.compare.savings import Savings, savings
+from takeoff.compare.savings import Savings, likely_combinations, savings
 from takeoff.compare.uncertainty import Uncertainty, draw
 from takeoff.documents.client import client_page
 from takeoff.documents.comparison import comparison_page
@@ -95,10 +94,12 @@ def issue_files(
             early.begin("schedule", _schedule)
         if set(LISTS) & set(wanted):
             early.begin("quantities, orders and bill", _lists)
+        ahead = Ahead(workers)
+        ahead.begin(job, likely_combinations(job, results))
         progress("ranges")
         ranges = draw(job, results)
         progress("savings")
-        saved = savings(job, results, ranges, evaluate_one=partial(evaluate, workers=workers))
+        saved = savings(job, results, ranges, evaluate_one=ahead.evaluate)
         issue = _Issue(job, results, ranges, saved)
         with SideBySide[_Issue, _Made](others, issue) as late:
             for step, done in chain(_each_late(issue, wanted, late), early.results()):
