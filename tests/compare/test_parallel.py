@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from takeoff.compare import parallel
-from takeoff.compare.evaluate import DesignError, Result, evaluate, evaluate_all
+from takeoff.compare.evaluate import Ahead, DesignError, Result, evaluate, evaluate_all
 from takeoff.compare.parallel import PROCESSES, PlanWorkers, plan_workers, processes_allowed
 from takeoff.cutting.lengths import plan as length_plans
 from takeoff.cutting.lengths.length_plan import Part, StockLength
@@ -133,3 +133,40 @@ def test_the_environment_says_how_many_processes_are_allowed(monkeypatch):
     for nonsense in ("", "0", "many", "-2"):
         monkeypatch.setenv(PROCESSES, nonsense)
         assert 1 <= processes_allowed() <= max(os.cpu_count() or 1, 1)
+
+
+def test_an_option_begun_beforehand_comes_out_the_same(small_job, one_by_one):
+    forget_plans()
+    with plan_workers(2) as workers:
+        ahead = Ahead(workers)
+        ahead.begin(small_job, small_job.options[1:])
+        assert workers._asked
+        results = [ahead.evaluate(small_job, option) for option in small_job.options]
+    assert bought(results) == bought(one_by_one)
+
+
+def test_what_stands_in_the_way_is_told_when_the_option_is_asked_for(small_job):
+    narrow = replace(small_job.base, name="Narrow", changes={"span": 0.5})
+    with plan_workers(2) as workers:
+        ahead = Ahead(workers)
+        ahead.begin(small_job, [narrow])
+        with pytest.raises(DesignError):
+            ahead.evaluate(small_job, narrow)
+
+
+def test_without_processes_nothing_is_begun_beforehand(small_job, one_by_one):
+    ahead = Ahead(None)
+    ahead.begin(small_job, small_job.options)
+    assert ahead._begun == {}
+    assert bought([ahead.evaluate(small_job, small_job.base)]) == bought(one_by_one[:1])
+
+
+def test_processes_started_before_the_first_question_answer_it():
+    question = LengthQuestion((Part(900, 2000),), (StockLength(3000, 3000.0),))
+    forget_plans()
+    with plan_workers(2) as workers:
+        workers.start()
+        assert workers._pool is not None
+        workers.ask([question])
+        workers.wait_for([question])
+        assert question.known

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from takeoff.compare.evaluate import DesignError, Result, evaluate, evaluate_all
-from takeoff.compare.savings import Savings, savings
+from takeoff.compare.savings import Savings, likely_combinations, savings
 from takeoff.compare.uncertainty import draw
 from takeoff.model.house import Option
 from takeoff.model.job import Job
@@ -127,3 +127,24 @@ def test_a_combination_that_cannot_be_built_is_left_out_with_the_reason(job):
 def test_one_option_has_no_savings(job):
     saved, results = saved_by(job)
     assert saved == Savings(base=results[0], steps=(), left_out=())
+
+
+def test_combinations_are_told_before_the_ranges_are_drawn(job):
+    """Those that the savings then evaluate, in their order: nothing is begun in vain where the ranges agree."""
+    options = (STUDS, MORE_STUDS, FLATTER, LOWER, DEARER, LONGER, NOTHING)
+    job = replace(job, options=(job.base, *options), study=replace(job.study, draws=500))
+    results = evaluate_all(job, planned=False)
+    evaluated: list[Option] = []
+
+    def noted(job: Job, option: Option) -> Result:
+        evaluated.append(option)
+        return unplanned(job, option)
+
+    savings(job, results, draw(job, results), evaluate_one=noted)
+    assert len(evaluated) == 2
+    assert likely_combinations(job, results) == evaluated
+
+
+def test_no_combination_is_likely_where_nothing_saves(job):
+    job = replace(job, options=(job.base, DEARER, LONGER, NOTHING))
+    assert likely_combinations(job, evaluate_all(job, planned=False)) == []
