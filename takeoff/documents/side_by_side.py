@@ -16,7 +16,7 @@ State = TypeVar("State")
 Made = TypeVar("Made")
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class _Task(Generic[Made]):
     """One document to be made, and its maker's answer once a process was given it."""
 
