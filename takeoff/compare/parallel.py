@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import gc
+import importlib
 import os
 import signal
 from collections.abc import Iterable, Iterator
@@ -111,7 +112,7 @@ def begin_process() -> None:
 def _begin_plans() -> None:
     """Set a process for plans up, with the solver that it will need."""
     begin_process()
-    import takeoff.cutting.lengths.search  # noqa: F401
+    importlib.import_module("takeoff.cutting.lengths.search")
 
 
 def _nothing() -> None:

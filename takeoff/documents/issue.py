@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
@@ -66,7 +67,7 @@ def get_ready(reader: Reader | None = None) -> None:
     """Load what the documents of a reader are set with, which takes a second, while there is time for it."""
     wanted = files_of(reader)
     if set(LISTS) & set(wanted):
-        import pandas  # noqa: F401
+        importlib.import_module("pandas")
     if any(name.endswith(".pdf") for name in wanted):
         load_pdf_library()
         embedded_fonts("")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import gc
+import importlib
 import io
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
@@ -29,7 +30,7 @@ class PdfLibraryError(RuntimeError):
 def load_pdf_library() -> None:
     """Load what sets the type of a PDF, so that processes begun after it need not; nothing where it is missing."""
     with contextlib.suppress(OSError), contextlib.redirect_stdout(io.StringIO()):
-        import weasyprint  # noqa: F401
+        importlib.import_module("weasyprint")
 
 
 def page_to_pdf(page: str) -> bytes:

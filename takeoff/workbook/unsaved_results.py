@@ -12,7 +12,6 @@ from xml.etree import ElementTree
 # a formula to the end of its cell; what follows it in between is its stored result
 _FORMULA_CELL = re.compile(rb"<(?:\w+:)?f[\s>/].*?</(?:\w+:)?c>", re.DOTALL)
 _RESULT = re.compile(rb"<(?:\w+:)?v(?:\s[^>]*)?>[^<]")
-_PLACE = re.compile(r"([A-Z]+)([0-9]+)")
 _BOOK = "xl/workbook.xml"
 _RELATIONS = "xl/_rels/workbook.xml.rels"
 
@@ -50,25 +49,15 @@ def _titles(parts: zipfile.ZipFile) -> dict[str, str]:
 
 def _places(data: bytes) -> Iterator[tuple[int, int]]:
     """Yield row and column of each formula of a sheet that has no stored result."""
+    from openpyxl.utils.cell import coordinate_to_tuple
+
     row = 0
     for line in ElementTree.fromstring(data).iterfind(".//{*}row"):
         row = int(line.get("r", row + 1))
         column = 0
         for cell in line:
-            place = _PLACE.fullmatch(cell.get("r", ""))
-            column = _number(place[1]) if place else column + 1
+            place = cell.get("r")
+            column = coordinate_to_tuple(place)[1] if place else column + 1
             formula, result = cell.find("{*}f"), cell.find("{*}v")
             if formula is not None and (result is None or not result.text):
                 yield row, column
-
-
-def _number(letters: str) -> int:
-    """Return a column's number, from 1, by its letters.
-
-    >>> _number("A"), _number("AB")
-    (1, 28)
-    """
-    number = 0
-    for letter in letters:
-        number = number * 26 + ord(letter) - 64
-    return number
