@@ -50,8 +50,8 @@ class SideBySide(Generic[State, Made]):
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         """End the processes; what is not begun yet is given up."""
-        self._waiting.clear()
         if self._pool is not None:
+            # what waits can't be given to processes that are ending
             self._pool.shutdown(cancel_futures=True)
 
     def begin(self, name: str, work: Callable[..., Made], *arguments: Any) -> None:

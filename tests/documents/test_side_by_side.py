@@ -52,14 +52,15 @@ def test_a_process_makes_it_out_of_what_it_was_given_at_its_start():
 
 
 def test_what_no_process_has_begun_is_made_here(tmp_path):
-    """The one process is busy with the first: the last task is not left waiting for it."""
+    """The one process is busy with the first: the others are made here, the last first."""
     with SideBySide[int, tuple[int, int]](1, 3) as beside:
         beside.begin("slow", slow, tmp_path / "mark")
+        beside.begin("next", doubled, 6)
         beside.begin("last", doubled, 7)
         found = list(beside.results())
-    assert found[0] == ("last", (21, os.getpid()))
-    assert found[1][0] == "slow"
-    assert found[1][1][1] != os.getpid()
+    assert found[:2] == [("last", (21, os.getpid())), ("next", (18, os.getpid()))]
+    assert found[2][0] == "slow"
+    assert found[2][1][1] != os.getpid()
 
 
 def test_tasks_beyond_the_processes_are_all_made():
