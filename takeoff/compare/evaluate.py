@@ -283,23 +283,24 @@ def _in_elemental_order(lines: list[Line]) -> list[Line]:
 class Ahead:
     """Evaluates options of which some were begun beforehand, so that their cutting plans are worked out meanwhile."""
 
-    def __init__(self, workers: PlanWorkers | None) -> None:
-        """Begin nothing yet; without `workers` nothing is ever begun beforehand."""
-        self._workers = workers
-        self._begun: dict[str, _Begun | DesignError] = {}
+    def __init__(self, workers: PlanWorkers | None, *, planned: bool = True) -> None:
+        """Begin nothing yet; without `workers`, or where nothing is planned, nothing is ever begun beforehand."""
+        self._workers = workers if planned else None
+        self._planned = planned
+        self._begun: list[tuple[Option, _Begun | DesignError]] = []
 
     def begin(self, job: Job, options: Iterable[Option]) -> None:
         """Set options out, measure them and ask for their cutting plans."""
         if self._workers is not None:
-            for option in options:
-                self._begun[option.name] = _begun_or_error(job, option, self._workers)
+            self._begun += [(option, _begun_or_error(job, option, self._workers)) for option in options]
 
     def evaluate(self, job: Job, option: Option) -> Result:
         """Evaluate one option, as the function of that name does. Raises DesignError."""
-        begun = self._begun.pop(option.name, None) or _begin(job, option, self._workers)
+        place = next((place for place, (each, _) in enumerate(self._begun) if each == option), None)
+        begun = _begin(job, option, self._workers) if place is None else self._begun.pop(place)[1]
         if isinstance(begun, DesignError):
             raise begun
-        return _finish(job, option, begun, self._workers, planned=True)
+        return _finish(job, option, begun, self._workers, planned=self._planned)
 
 
 def evaluate_all(
@@ -315,16 +316,14 @@ def evaluate_all(
     given the name of each option that is done. All options are measured before the first is planned where there are
     `workers`, so that none of them waits.
     """
-    asked = {id(o): _begun_or_error(job, o, workers) for o in job.options} if workers and planned else {}
+    ahead = Ahead(workers, planned=planned)
+    ahead.begin(job, job.options)
     results: list[Result] = []
     problems: list[WorkbookProblem] = []
     told: set[tuple[str, str, str]] = set()
     for option in job.options:
         try:
-            begun = asked.pop(id(option), None) or _begin(job, option, None)
-            if isinstance(begun, DesignError):
-                raise begun
-            results.append(_finish(job, option, begun, workers, planned=planned))
+            results.append(ahead.evaluate(job, option))
             if progress:
                 progress(option.name)
         except DesignError as error:

@@ -157,7 +157,7 @@ def test_what_stands_in_the_way_is_told_when_the_option_is_asked_for(small_job):
 def test_without_processes_nothing_is_begun_beforehand(small_job, one_by_one):
     ahead = Ahead(None)
     ahead.begin(small_job, small_job.options)
-    assert ahead._begun == {}
+    assert ahead._begun == []
     assert bought([ahead.evaluate(small_job, small_job.base)]) == bought(one_by_one[:1])
 
 

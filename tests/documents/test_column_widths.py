@@ -6,7 +6,16 @@ import font_source_sans_pro
 import pytest
 from fontTools.ttLib import TTFont
 
-from takeoff.documents.column_widths import AFTER_FIGURES, BETWEEN, LONG_TEXT, ColumnTexts, column_shares
+from takeoff.documents.column_widths import (
+    AFTER_FIGURES,
+    BETWEEN,
+    LONG_TEXT,
+    UPRIGHT,
+    WIDE,
+    ColumnTexts,
+    column_shares,
+)
+from takeoff.documents.report_tables import Column, ReportTable, Row
 
 
 @pytest.fixture(scope="module")
@@ -75,3 +84,14 @@ def test_a_title_of_figures_may_take_two_lines(em):
     shares = column_shares([figures("1", title=title), figures("1 234 567", unit="kgCO₂e")], 60)
     first, second = em(title) / 2 + BETWEEN, em("1 234 567") + BETWEEN
     assert shares[0] == pytest.approx(100 * first / (first + second), abs=0.06)
+
+
+def test_a_table_has_more_room_on_a_sheet_that_lies(em):
+    long = ("oak " * 200).strip()
+    table = ReportTable(
+        caption="Woods",
+        columns=(Column(title="Wood", figures=False), Column(title="Density")),
+        rows=(Row(cells=(long, "12 345.6")),),
+    )
+    for lies, width in ((False, UPRIGHT), (True, WIDE)):
+        assert table.shares(lies)[1] == pytest.approx(100 * (em("12 345.6") + BETWEEN) / width, abs=0.06)
